@@ -1,1 +1,25 @@
-//! 
+//! Packing: how wrapped bundles go into a carton, and which carton is cheapest.
+//!
+//! The door is [`Packer`]: it is given bundles, cartons and a costing function and answers with the
+//! cheapest stack of layers, turned about the vertical so that handles interlock. It knows no
+//! postage, no trade and no files; a cost reaches it as whole cents from outside.
+
+mod arrange;
+mod build;
+mod candidate;
+mod distance;
+mod divide;
+mod energy;
+mod minimise;
+mod nest;
+mod packer;
+mod rng;
+mod stack;
+mod standing;
+mod templates;
+
+pub use candidate::{CartonOption, Draft, Finish};
+pub use divide::{Division, divide};
+pub use nest::{Nest, smallest_rectangle};
+pub use packer::{Packed, Packer, Refused, Rules};
+pub use standing::{FlatPart, Foot, Standing};

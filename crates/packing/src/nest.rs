@@ -1,0 +1,321 @@
+//! The smallest rectangle that takes a layer, with continuous turning about the vertical.
+//!
+//! Method: overlap minimisation (Imamichi, Yagiura and Nagamochi 2009 separate all pieces at once by
+//! penetration depth and L-BFGS), kicks that move the worst piece, and a shrink loop. The rectangle
+//! is asked for by the difference of its sides, because a wall clearance takes the same from both:
+//! one answer then serves every clearance and every carton with that difference, and a larger
+//! clearance can never fit where a smaller does not.
+
+use crate::Standing;
+use crate::energy::Layout;
+use crate::minimise::{Work, descend};
+use crate::rng::Rng;
+use crate::templates::templates;
+
+/// The smallest rectangle found for a layer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Nest {
+    /// Its shorter side, counted inside the layer's largest wall distance, mm.
+    pub short_mm: f64,
+    /// x, y (mm, from its corner) and turn (radians) of each item, in the order given.
+    pub places: Vec<[f64; 3]>,
+}
+
+/// Descents spent on one layer: `BASE + EACH * pieces`.
+const DESCENTS_BASE: usize = 80;
+const DESCENTS_EACH: usize = 30;
+const ITERATIONS: usize = 160;
+const KICKS: usize = 12;
+/// Shares of the side that are tried to be saved, coarse to fine.
+const SHRINKS: [f64; 3] = [0.965, 0.99, 0.997];
+
+/// A proved lower bound on the shorter side: every hard part is at least as wide as its own least
+/// width, and (when no two pieces may pass over one another) outlines grown by half the least gap
+/// are disjoint inside a rectangle grown by as much.
+pub(crate) fn lower_bound(layout: &Layout, difference: f64, crush: plan::Crush) -> f64 {
+    let reference = layout.reference();
+    let mut bound: f64 = 0.0;
+    let mut reach_in: f64 = 0.0;
+    for part in layout.items.iter().flat_map(|item| &item.parts) {
+        let width = match part.foot {
+            crate::Foot::Disc { radius, .. } => 2.0 * radius,
+            crate::Foot::Rect { half, .. } => 2.0 * half[0].min(half[1]),
+        };
+        bound = bound.max(width + 2.0 * (part.wall - reference));
+        reach_in = reach_in.max(reference - part.wall);
+    }
+    let main: Vec<(usize, f64, f64)> = layout
+        .items
+        .iter()
+        .map(|item| {
+            item.parts
+                .iter()
+                .enumerate()
+                .map(|(k, part)| match part.foot {
+                    crate::Foot::Disc { radius, .. } => {
+                        (k, std::f64::consts::PI * radius * radius, 2.0 * std::f64::consts::PI * radius)
+                    }
+                    crate::Foot::Rect { half, .. } => {
+                        (k, 4.0 * half[0] * half[1], 4.0 * (half[0] + half[1]))
+                    }
+                })
+                .max_by(|a, b| a.1.total_cmp(&b.1))
+                .unwrap_or((0, 0.0, 0.0))
+        })
+        .collect();
+    let mut least = f64::INFINITY;
+    for (i, a) in layout.items.iter().enumerate() {
+        for (j, b) in layout.items.iter().enumerate().skip(i + 1) {
+            let gap = a
+                .gaps(b, crush)
+                .iter()
+                .filter(|gap| gap.0 == main[i].0 && gap.1 == main[j].0)
+                .map(|gap| gap.2)
+                .fold(f64::INFINITY, f64::min);
+            least = if gap.is_finite() { least.min(gap) } else { 0.0 };
+            if least == 0.0 {
+                return bound;
+            }
+        }
+    }
+    if !least.is_finite() {
+        return bound;
+    }
+    let half = 0.5 * least;
+    let area: f64 =
+        main.iter().map(|(_, area, around)| area + around * half + std::f64::consts::PI * half * half).sum();
+    // (b + e)(b + d + e) >= area, with e the growth of the rectangle.
+    let grown = 2.0 * reach_in + least;
+    let root = (difference * difference + 4.0 * area).sqrt();
+    bound.max(0.5 * (root - difference) - grown)
+}
+
+/// A rectangle that surely takes the layer: one cell per item.
+fn roomy(layout: &Layout) -> (f64, Vec<f64>) {
+    let n = layout.items.len();
+    let columns = (n as f64).sqrt().ceil() as usize;
+    let radius = layout.items.iter().map(|item| item.radius).fold(0.0, f64::max);
+    let apart = layout.items.iter().map(|item| item.separation).fold(0.0, f64::max);
+    let wraps = layout.items.iter().flat_map(|item| &item.parts).map(|part| part.wrap).fold(0.0, f64::max);
+    let cell = 2.0 * radius + apart.max(2.0 * wraps) + 1.0;
+    let mut x = Vec::with_capacity(3 * n);
+    for i in 0..n {
+        x.extend([cell * ((i % columns) as f64 + 0.5), cell * ((i / columns) as f64 + 0.5), 0.0]);
+    }
+    (cell * columns as f64, x)
+}
+
+/// Finds the smallest rectangle with sides `b` and `b + difference_mm` for `items`, each of which may
+/// be moved and turned; a fixed budget of descents, the same for the same input.
+#[must_use]
+pub fn smallest_rectangle(items: &[&Standing], difference_mm: f64, crush: plan::Crush) -> Nest {
+    let layout = Layout::new(items.to_vec(), crush);
+    let floor = lower_bound(&layout, difference_mm, crush);
+    let mut search = Search::new(&layout, difference_mm, floor);
+    search.run();
+    Nest {
+        short_mm: search.best,
+        places: (0..items.len())
+            .map(|i| [search.layout_x[3 * i], search.layout_x[3 * i + 1], layout.angle(&search.layout_x, i)])
+            .collect(),
+    }
+}
+
+struct Search<'a, 'b> {
+    layout: &'a Layout<'b>,
+    difference: f64,
+    floor: f64,
+    best: f64,
+    layout_x: Vec<f64>,
+    work: Work,
+    rng: Rng,
+    left: usize,
+}
+
+impl<'a, 'b> Search<'a, 'b> {
+    fn new(layout: &'a Layout<'b>, difference: f64, floor: f64) -> Self {
+        let (best, layout_x) = roomy(layout);
+        let n = layout.items.len();
+        let mut search = Self {
+            layout,
+            difference,
+            floor,
+            best,
+            layout_x: layout_x.clone(),
+            work: Work::new(layout),
+            rng: Rng::new(0x10_7A9 + n as u64),
+            left: DESCENTS_BASE + DESCENTS_EACH * n,
+        };
+        search.keep(&layout_x);
+        search
+    }
+
+    fn size(&self, short: f64) -> [f64; 2] {
+        [short + self.difference, short]
+    }
+
+    /// Takes a solved layout as the best if its true extents are smaller, moved to the corner.
+    fn keep(&mut self, x: &[f64]) {
+        let [(left, right), (front, back)] = self.layout.bounds(x);
+        let short = (back - front).max(right - left - self.difference);
+        if short < self.best + 1e-9 {
+            self.best = short;
+            self.layout_x.copy_from_slice(x);
+            let size = self.size(short);
+            let shift =
+                [0.5 * (size[0] - (right - left)) - left, 0.5 * (size[1] - (back - front)) - front];
+            for at in self.layout_x.chunks_exact_mut(3) {
+                at[0] += shift[0];
+                at[1] += shift[1];
+            }
+        }
+    }
+
+    fn at_floor(&self) -> bool {
+        self.best <= self.floor + 0.05
+    }
+
+    fn run(&mut self) {
+        if self.layout.items.len() == 1 {
+            return self.single();
+        }
+        let first = templates(self.layout, self.size(1.0_f64.max(0.8 * self.best)));
+        let from = self.size(1.0_f64.max(0.8 * self.best));
+        for template in first {
+            // Templates are drawn in a nominal rectangle; bring them to the size that is tried.
+            self.shrink_from(template, from, 1);
+            if self.left == 0 || self.at_floor() {
+                break;
+            }
+        }
+        while self.left > 0 && !self.at_floor() {
+            let size = self.size(self.best);
+            let mut x = Vec::with_capacity(3 * self.layout.items.len());
+            for i in 0..self.layout.items.len() {
+                let (u, v) = (self.rng.unit(), self.rng.unit());
+                let angle = self.rng.between(0.0, std::f64::consts::TAU);
+                x.extend([u * size[0], v * size[1], self.layout.scaled(i, angle)]);
+            }
+            self.shrink_from(x, size, KICKS);
+        }
+        self.left = 24;
+        let from = self.size(self.best);
+        for step in [1.0, 0.3, 0.1] {
+            while self.left > 0 && !self.at_floor() {
+                let before = self.best;
+                let target = (self.best - step).max(self.floor);
+                let x = self.layout_x.clone();
+                let now = self.size(self.best);
+                if !self.attempt(x, now, target, 0) || self.best > before - 0.5 * step {
+                    break;
+                }
+            }
+        }
+        let _ = from;
+    }
+
+    /// A lone piece: its extents as it turns, by a scan and a golden-section refinement.
+    fn single(&mut self) {
+        let scale = self.layout.scaled(0, 1.0);
+        let need = |layout: &Layout, angle: f64, difference: f64| {
+            let [(left, right), (front, back)] = layout.bounds(&[0.0, 0.0, angle * scale]);
+            (back - front).max(right - left - difference)
+        };
+        let mut best = (f64::INFINITY, 0.0);
+        for k in 0..72 {
+            let angle = k as f64 * 5f64.to_radians();
+            let short = need(self.layout, angle, self.difference);
+            if short < best.0 - 1e-9 {
+                best = (short, angle);
+            }
+        }
+        let (mut low, mut high) = (best.1 - 5f64.to_radians(), best.1 + 5f64.to_radians());
+        for _ in 0..40 {
+            let (a, b) = (low + 0.382 * (high - low), low + 0.618 * (high - low));
+            if need(self.layout, a, self.difference) < need(self.layout, b, self.difference) {
+                high = b;
+            } else {
+                low = a;
+            }
+        }
+        let refined = 0.5 * (low + high);
+        if need(self.layout, refined, self.difference) < best.0 - 1e-6 {
+            best.1 = refined;
+        }
+        self.best = f64::INFINITY;
+        self.keep(&[0.0, 0.0, best.1 * scale]);
+    }
+
+    fn shrink_from(&mut self, mut x: Vec<f64>, mut from: [f64; 2], kicks: usize) {
+        let mut level = 0;
+        while self.left > 0 && level < SHRINKS.len() {
+            let target = (self.best * SHRINKS[level]).max(self.floor);
+            if self.attempt(x.clone(), from, target, kicks) {
+                x.copy_from_slice(&self.layout_x);
+                from = self.size(self.best);
+                if self.at_floor() {
+                    return;
+                }
+            } else if level == 0 && kicks == 1 {
+                // A template that does not get within reach of the best is dropped at once.
+                return;
+            } else {
+                level += 1;
+            }
+        }
+    }
+
+    /// Tries to solve the layer at `target` from `x`, which was laid out for the rectangle `from`.
+    fn attempt(&mut self, mut x: Vec<f64>, from: [f64; 2], target: f64, kicks: usize) -> bool {
+        let size = self.size(target);
+        for at in x.chunks_exact_mut(3) {
+            at[0] *= size[0] / from[0].max(1e-9);
+            at[1] *= size[1] / from[1].max(1e-9);
+        }
+        let mut kept = x.clone();
+        let mut kept_energy = f64::INFINITY;
+        for kick in 0..=kicks {
+            if self.left == 0 {
+                return false;
+            }
+            self.left -= 1;
+            let end = descend(self.layout, &mut x, size, ITERATIONS, &mut self.work);
+            if end.solved {
+                let before = self.best;
+                self.keep(&x);
+                return self.best < before;
+            }
+            if end.energy < kept_energy {
+                kept_energy = end.energy;
+                kept.copy_from_slice(&x);
+            } else {
+                x.copy_from_slice(&kept);
+            }
+            if kick < kicks {
+                self.kick(&mut x, size, kick);
+            }
+        }
+        false
+    }
+
+    fn kick(&mut self, x: &mut [f64], size: [f64; 2], kick: usize) {
+        let n = self.layout.items.len();
+        if kick % 3 == 2 {
+            for i in 0..n {
+                if self.rng.unit() < 0.5 {
+                    let turn = self.rng.between(-1.0, 1.0);
+                    x[3 * i + 2] += self.layout.scaled(i, turn);
+                }
+            }
+            return;
+        }
+        let worst = (0..n)
+            .max_by(|&a, &b| self.work.share[a].total_cmp(&self.work.share[b]))
+            .unwrap_or(0);
+        let moved = if kick % 3 == 0 { worst } else { self.rng.below(n) };
+        x[3 * moved] = self.rng.between(0.0, size[0]);
+        x[3 * moved + 1] = self.rng.between(0.0, size[1]);
+        let angle = self.rng.between(0.0, std::f64::consts::TAU);
+        x[3 * moved + 2] = self.layout.scaled(moved, angle);
+    }
+}

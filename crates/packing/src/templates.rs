@@ -1,0 +1,77 @@
+//! Layouts a packer would try first: rows with the handles toward the middle, pinwheels, diagonals.
+
+use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI};
+
+use crate::energy::Layout;
+
+/// How the pieces of a template are turned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Turning {
+    /// Front rows point back and back rows point front, so that handles meet in the middle.
+    TowardMiddle,
+    /// All along the rows.
+    Along,
+    /// All across the rows.
+    Across,
+    /// All on the diagonal.
+    Diagonal,
+    /// A quarter turn further from piece to piece.
+    Pinwheel,
+}
+
+const TURNINGS: [Turning; 5] =
+    [Turning::TowardMiddle, Turning::Along, Turning::Across, Turning::Diagonal, Turning::Pinwheel];
+
+/// Starting layouts in the rectangle `size`, the ones that are easiest for hands first.
+pub(crate) fn templates(layout: &Layout, size: [f64; 2]) -> Vec<Vec<f64>> {
+    let n = layout.items.len();
+    let mut found = Vec::new();
+    let most_rows = n.min(5);
+    let mut rows: Vec<usize> = (1..=most_rows).collect();
+    // The number of rows whose cells are nearest to square comes first.
+    let wanted = (n as f64 * size[1] / size[0].max(1e-9)).sqrt();
+    rows.sort_by(|a, b| (*a as f64 - wanted).abs().total_cmp(&(*b as f64 - wanted).abs()));
+    let all_round = layout.items.iter().all(|item| item.round);
+    for &turning in if all_round { &TURNINGS[..1] } else { &TURNINGS[..] } {
+        for &count in rows.iter().take(3) {
+            found.push(rows_of(layout, size, count, turning));
+        }
+    }
+    found
+}
+
+fn rows_of(layout: &Layout, size: [f64; 2], rows: usize, turning: Turning) -> Vec<f64> {
+    let n = layout.items.len();
+    let mut x = Vec::with_capacity(3 * n);
+    let mut placed = 0;
+    for row in 0..rows {
+        let in_row = (n - placed).div_ceil(rows - row);
+        let y = size[1] * (row as f64 + 0.5) / rows as f64;
+        for column in 0..in_row {
+            let across = size[0] * (column as f64 + 0.5) / in_row as f64;
+            let angle = match turning {
+                Turning::TowardMiddle if rows == 1 => {
+                    if 2 * column < in_row { 0.0 } else { PI }
+                }
+                Turning::TowardMiddle => {
+                    if 2 * row + 1 < rows {
+                        FRAC_PI_2
+                    } else if 2 * row + 1 > rows {
+                        -FRAC_PI_2
+                    } else if 2 * column < in_row {
+                        0.0
+                    } else {
+                        PI
+                    }
+                }
+                Turning::Along => 0.0,
+                Turning::Across => FRAC_PI_2,
+                Turning::Diagonal => FRAC_PI_4,
+                Turning::Pinwheel => FRAC_PI_2 * ((row + column * (1 + 2 * (row % 2))) % 4) as f64,
+            };
+            x.extend([across, y, layout.scaled(placed, angle)]);
+            placed += 1;
+        }
+    }
+    x
+}

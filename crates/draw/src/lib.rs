@@ -1,1 +1,40 @@
-//! 
+//! Drawings: a packed parcel as a plain workshop drawing, and the steps of packing it as sentences.
+//!
+//! [`parcel_svg`] draws every layer from above and the stack from the front, all to one scale, with a
+//! table of what is where; [`steps`] says the same in the order in which hands do it. Both read only
+//! the public record of the parcel ([`plan::Parcel`]); nothing is searched or decided here. The method
+//! and its limits are in `docs/drawing.md`.
+//!
+//! ```
+//! use measure::Units;
+//!
+//! # let parcel = plan::Parcel {
+//! #     carton: plan::Carton { name: "10 x 8 x 6".into(), inside_mm: [254.0, 203.0, 152.0],
+//! #         outside_mm: [260.0, 209.0, 164.0], cut_down_from_mm: None, tare_g: 180.0,
+//! #         max_gross_g: 9000.0, board: "single wall".into() },
+//! #     crush: plan::Crush { sideways: 0.0 }, layers: vec![], pads: vec![], bundles: vec![],
+//! #     clearances: vec![],
+//! #     fill: plan::Fill { material: "loose fill".into(), volume_mm3: 7e6, mass_g: 30.0, bed_mm: 50.8 },
+//! #     materials: vec![], minutes: plan::Minutes { wrapping: 0.0, boxing: 2.0 }, gross_g: 210.0 };
+//! let svg = draw::parcel_svg(&parcel, "Order 12", Units::UsCustomary);
+//! assert!(svg.starts_with("<svg"));
+//! let steps = draw::steps(&parcel, Units::UsCustomary);
+//! assert!(steps.iter().any(|step| step == "Pour a bed of loose fill 2 in deep and level it."));
+//! ```
+
+mod canvas;
+mod clock;
+mod dimension;
+mod drawing;
+mod key;
+mod labels;
+mod legend;
+mod outline;
+mod plan_view;
+mod side_view;
+mod steps;
+mod text;
+mod written;
+
+pub use drawing::parcel_svg;
+pub use steps::steps;

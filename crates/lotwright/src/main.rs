@@ -1,2 +1,64 @@
-//! The command line.
-fn main() {}
+//! The command line: reads what was typed, calls the rooms, writes what they say.
+
+mod args;
+mod lookups;
+mod planning;
+mod problems;
+mod report;
+mod text;
+
+use std::io::Write;
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+
+use args::{Cli, Command, PlanArgs};
+use problems::Stop;
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    let written = match cli.command {
+        None => planning::plan(&PlanArgs::default()),
+        Some(Command::Plan(args)) => planning::plan(&args),
+        Some(Command::Forms(args)) => lookups::forms(&args),
+        Some(Command::Zones(args)) => lookups::zones(&args),
+        Some(Command::Postage(args)) => lookups::postage(&args),
+        Some(Command::Example) => Ok(sheet::example().to_owned()),
+        Some(Command::Schema) => schema(),
+        Some(Command::Man) => man(),
+        Some(Command::Completions { shell }) => {
+            let mut out = Vec::new();
+            clap_complete::generate(shell, &mut Cli::command(), "lotwright", &mut out);
+            Ok(String::from_utf8_lossy(&out).into_owned())
+        }
+    };
+    match written {
+        Ok(text) => match std::io::stdout().write_all(text.as_bytes()) {
+            // A reader that closes the pipe early has what it wanted.
+            Ok(()) => ExitCode::SUCCESS,
+            Err(e) if e.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+            Err(e) => stop(&format!("the answer can't be written: {e}"), 1),
+        },
+        Err(Stop::Input(message)) => stop(&message, 2),
+        Err(Stop::Outside(message)) => stop(&message, 1),
+    }
+}
+
+fn stop(message: &str, code: u8) -> ExitCode {
+    let _ = writeln!(std::io::stderr(), "{}", message.trim_end());
+    ExitCode::from(code)
+}
+
+fn schema() -> Result<String, Stop> {
+    serde_json::to_string_pretty(&schemars::schema_for!(report::Report))
+        .map(|text| text + "\n")
+        .map_err(|e| Stop::Outside(e.to_string()))
+}
+
+fn man() -> Result<String, Stop> {
+    let mut out = Vec::new();
+    clap_mangen::Man::new(Cli::command())
+        .render(&mut out)
+        .map_err(|e| Stop::Outside(e.to_string()))?;
+    Ok(String::from_utf8_lossy(&out).into_owned())
+}

@@ -1,0 +1,53 @@
+//! Mistakes of a person, shown with the line they stand in.
+
+use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use sheet::Problem;
+
+/// What ended a command.
+#[derive(Debug)]
+pub enum Stop {
+    /// The input is wrong; exit code 2.
+    Input(String),
+    /// Something outside failed (a disk, a pipe); exit code 1.
+    Outside(String),
+}
+
+impl Stop {
+    /// A wrong input, from anything that can say what is wrong.
+    pub fn input(message: impl ToString) -> Self {
+        Self::Input(message.to_string())
+    }
+}
+
+/// More problems than this are counted, not shown.
+const MOST_SHOWN: usize = 20;
+
+/// All problems of a sheet, each with its line.
+pub fn render(file: &str, text: &str, problems: &[Problem]) -> String {
+    let renderer = Renderer::plain();
+    let mut out = String::new();
+    for problem in problems.iter().take(MOST_SHOWN) {
+        let start = problem.span.start.min(text.len());
+        let end = problem.span.end.clamp(start, text.len());
+        // A sheet of one enormous line would drown its own message.
+        let line_is_short = text[..start].rsplit('\n').next().map_or(0, str::len)
+            + text[start..].split('\n').next().map_or(0, str::len)
+            < 400;
+        if line_is_short && !text.is_empty() && text.is_char_boundary(start) && text.is_char_boundary(end) {
+            let group = Level::ERROR
+                .primary_title(&problem.message)
+                .element(Snippet::source(text).path(file).annotation(
+                    AnnotationKind::Primary.span(start..end).label(&problem.field),
+                ))
+                .element(Level::HELP.message(&problem.right));
+            out.push_str(&renderer.render(&[group]));
+        } else {
+            out.push_str(&problem.plain(file));
+        }
+        out.push_str("\n\n");
+    }
+    if problems.len() > MOST_SHOWN {
+        out.push_str(&format!("and {} more\n", problems.len() - MOST_SHOWN));
+    }
+    out
+}

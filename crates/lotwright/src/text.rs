@@ -1,0 +1,332 @@
+//! The plan for a reader at a terminal, 80 columns wide and without colour.
+
+use std::fmt::Write as _;
+
+use measure::{Length, Mass, Money, Units};
+use trade::{Charging, Destination, Job, Ladder, OrderPlan, Outcome, Shipped};
+
+/// Width that text is broken at.
+const WIDTH: usize = 80;
+
+/// How much is written.
+#[derive(Debug, Clone, Copy)]
+pub struct Detail {
+    /// Units of measures.
+    pub units: Units,
+    /// Whether the steps of packing are written.
+    pub steps: bool,
+}
+
+/// The whole answer.
+pub fn outcome(job: &Job, outcome: &Outcome, detail: Detail) -> String {
+    let mut out = String::new();
+    let title = &job.title;
+    put(&mut out, &format!("{title}\n{}", "=".repeat(title.chars().count().min(WIDTH))));
+    put(&mut out, &wrapped("", &format!(
+        "Postage: {}, mailed {} from {}. Check against the official list.",
+        job.post.card.words(), job.post.date, job.post.origin
+    )));
+    for caution in &outcome.cautions {
+        put(&mut out, &wrapped("! ", caution));
+    }
+    put(&mut out, &wrapped("", &format!("Charged: {}.", charging(job.charging, detail.units))));
+    put(&mut out, &zones(&outcome.destinations));
+    for ladder in &outcome.ladders {
+        put(&mut out, &find(job, ladder, &outcome.destinations, detail));
+    }
+    if !outcome.orders.is_empty() {
+        put(&mut out, &heading("Mixed orders"));
+        for (name, plan) in &outcome.orders {
+            match plan {
+                Ok(plan) => {
+                    let lots: Vec<String> = plan
+                        .lots
+                        .iter()
+                        .map(|&(find, lots)| format!("{lots} of {}", job.finds[find].name))
+                        .collect();
+                    put(&mut out, &order(&format!("{name}: {}", lots.join(", ")), plan, &outcome.destinations, detail));
+                }
+                Err(why) => put(&mut out, &wrapped("", &format!("{name}: no plan; {why}."))),
+            }
+        }
+    }
+    put(&mut out, "Every plan above was proved by the independent checker before it was written.");
+    out
+}
+
+fn put(out: &mut String, text: &str) {
+    out.push_str(text.trim_end_matches('\n'));
+    out.push('\n');
+}
+
+/// Breaks a text at [`WIDTH`], its first line led by `lead`, further lines by as many blanks.
+fn wrapped(lead: &str, text: &str) -> String {
+    let indent = " ".repeat(lead.chars().count());
+    let mut out = String::from(lead);
+    let mut column = lead.chars().count();
+    for (k, word) in text.split_whitespace().enumerate() {
+        let length = word.chars().count();
+        if k > 0 && column + 1 + length > WIDTH {
+            out.push('\n');
+            out.push_str(&indent);
+            column = indent.len();
+        } else if k > 0 {
+            out.push(' ');
+            column += 1;
+        }
+        out.push_str(word);
+        column += length;
+    }
+    out
+}
+
+fn heading(text: &str) -> String {
+    format!("\n{text}\n{}", "-".repeat(text.chars().count().min(WIDTH)))
+}
+
+fn charging(charging: Charging, units: Units) -> String {
+    match charging {
+        Charging::Flat { amount } => format!("flat {amount}, however many lots"),
+        Charging::FlatPlus { first, further } => format!("{first} for the first lot, {further} for each further one"),
+        Charging::StatedPerLot { weight: Some(weight), .. } => {
+            format!("postage of {} stated per lot, lot by lot", weight.write(units))
+        }
+        Charging::StatedPerLot { weight: None, .. } => {
+            String::from("postage of the smallest stated weight that never loses, lot by lot")
+        }
+        Charging::Combined => String::from("postage of the combined parcel"),
+        Charging::Included => String::from("nothing, postage is in the price"),
+    }
+}
+
+fn zones(destinations: &[Destination]) -> String {
+    let mut out = String::new();
+    let list: Vec<String> = destinations
+        .iter()
+        .map(|to| format!("{} is zone {} ({:.0} % of buyers)", to.zip, to.zone.zone, 100.0 * to.share))
+        .collect();
+    put(&mut out, &wrapped("", &format!("Buyers: {}.", list.join(", "))));
+    for to in destinations {
+        if let Some(edge) = to.zone.to_edge_miles {
+            put(&mut out, &wrapped("! ", &format!(
+                "{} lies {edge:.0} miles from the edge of zone {}: check it on your official chart.",
+                to.zip, to.zone.zone
+            )));
+        }
+    }
+    out
+}
+
+fn plural(count: u32, word: &str) -> String {
+    if count == 1 {
+        format!("1 {word}")
+    } else if word.ends_with('s') || word.ends_with("sh") || word.ends_with("ch") {
+        format!("{count} {word}es")
+    } else {
+        format!("{count} {word}s")
+    }
+}
+
+fn find(job: &Job, ladder: &Ladder, destinations: &[Destination], detail: Detail) -> String {
+    let find = &job.finds[ladder.find];
+    let mut out = heading(&find.name);
+    out.push('\n');
+    let rows: Vec<String> = find
+        .rows
+        .iter()
+        .map(|row| {
+            let flawed = if row.flawed > 0 { format!(" ({} flawed, set aside)", row.flawed) } else { String::new() };
+            format!("{}{flawed}", plural(row.count, &row.what))
+        })
+        .collect();
+    let lot: Vec<String> =
+        find.rows.iter().filter(|row| row.per_lot > 0).map(|row| plural(row.per_lot, &row.what)).collect();
+    let over: Vec<String> = find
+        .leftovers()
+        .into_iter()
+        .filter(|(_, count)| *count > 0)
+        .map(|(row, count)| plural(count, &row.what))
+        .collect();
+    let over = if over.is_empty() { String::from("nothing left over") } else { format!("left over: {}", over.join(", ")) };
+    put(&mut out, &wrapped("", &format!(
+        "{}: {} of {}; {over}.",
+        rows.join(", "), plural(find.lots(), "lot"), lot.join(" and ")
+    )));
+    let built: Vec<String> = find
+        .rows
+        .iter()
+        .filter_map(|row| {
+            let built = row.form.piece(&row.measures).ok()?;
+            let guessed: Vec<String> = built
+                .used
+                .iter()
+                .filter(|figure| !figure.measured)
+                .map(|figure| figure.name.replace('_', " "))
+                .collect();
+            (!guessed.is_empty()).then(|| format!("{} of the {}", guessed.join(", "), row.what))
+        })
+        .collect();
+    if !built.is_empty() {
+        put(&mut out, &wrapped("~ ", &format!("Not measured, taken from the forms table: {}.", built.join("; "))));
+    }
+    if let Some(stated) = ladder.stated {
+        put(&mut out, &wrapped("", &format!(
+            "Charged lot by lot, {} and {} is the least to state per lot that never loses; it \
+             overcharges {} on average and at most {} (on {}).",
+            stated.weight.write(detail.units),
+            size(stated.size, detail.units),
+            stated.expected_over, stated.most_over, plural(stated.most_over_lots, "lot")
+        )));
+    }
+    for (lots, rung) in &ladder.rungs {
+        match rung {
+            Ok(plan) => put(&mut out, &order(&plural(*lots, "lot"), plan, destinations, detail)),
+            Err(why) => put(&mut out, &wrapped("", &format!("{}: no plan; {why}.", plural(*lots, "lot")))),
+        }
+    }
+    let cautions: std::collections::BTreeSet<String> =
+        find.rows.iter().flat_map(|row| &row.form.cautions).map(|caution| caution.full_text()).collect();
+    for caution in cautions {
+        put(&mut out, &wrapped("! ", &caution));
+    }
+    out
+}
+
+/// "12.4 x 12.4 x 8.7 in".
+fn size(sides: [Length; 3], units: Units) -> String {
+    let (numbers, unit): (Vec<String>, &str) = match units {
+        Units::UsCustomary => (sides.iter().map(|side| trimmed(side.inches())).collect(), "in"),
+        Units::Metric => (sides.iter().map(|side| trimmed(side.mm() / 10.0)).collect(), "cm"),
+    };
+    format!("{} {unit}", numbers.join(" x "))
+}
+
+/// One decimal, left out when it is none.
+fn trimmed(value: f64) -> String {
+    let text = format!("{value:.1}");
+    text.strip_suffix(".0").map_or(text.clone(), ToOwned::to_owned)
+}
+
+fn order(name: &str, plan: &OrderPlan, destinations: &[Destination], detail: Detail) -> String {
+    let mut out = String::new();
+    let parcels = if plan.parcels.len() == 1 { String::new() } else { format!(", {} parcels", plan.parcels.len()) };
+    put(&mut out, &format!("\n{name}{parcels}"));
+    for (k, shipped) in plan.parcels.iter().enumerate() {
+        put(&mut out, &parcel(k, plan.parcels.len(), shipped, detail));
+    }
+    out.push_str(&money_table(plan, destinations));
+    put(&mut out, &wrapped("  ", &format!(
+        "expected: postage {}, materials {}, remains {} for {:.0} min of packing",
+        plan.expected_postage, plan.materials, plan.expected_remains, plan.minutes
+    )));
+    out
+}
+
+fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> String {
+    let units = detail.units;
+    let plan = &shipped.plan;
+    let mut out = String::new();
+    let which = if of > 1 { format!("  parcel {}: ", index + 1) } else { String::from("  ") };
+    let cut = match plan.carton.cut_down_from_mm {
+        Some(_) => format!(" cut down to {} inside", Length::from_mm(plan.carton.inside_mm[2]).write(units)),
+        None => String::new(),
+    };
+    let billed: std::collections::BTreeSet<String> =
+        shipped.quotes.iter().map(|quote| quote.billed_row.clone()).collect();
+    put(&mut out, &wrapped(&which, &format!(
+        "{} carton{cut}; {} outside, {} packed, bills as {}",
+        plan.carton.name,
+        size(shipped.outside, units),
+        shipped.gross.write(units),
+        billed.into_iter().collect::<Vec<_>>().join(" or ")
+    )));
+    for layer in plan.layers.iter().rev() {
+        let mut bundles: Vec<(String, u32)> = Vec::new();
+        for bundle in plan.bundles.iter().filter(|bundle| bundle.layer == layer.number) {
+            let words = format!("{} {}", bundle.label, bundle.way_up.words());
+            match bundles.iter_mut().find(|(known, _)| *known == words) {
+                Some((_, count)) => *count += 1,
+                None => bundles.push((words, 1)),
+            }
+        }
+        let list: Vec<String> =
+            bundles.into_iter().map(|(words, count)| if count == 1 { words } else { format!("{count} x {words}") }).collect();
+        let place = match (layer.number, plan.layers.len()) {
+            (_, 1) => String::from("one layer"),
+            (1, _) => String::from("bottom layer"),
+            (n, all) if n as usize == all => String::from("top layer"),
+            (n, _) => format!("layer {n}"),
+        };
+        put(&mut out, &wrapped("    ", &format!("{place}: {}", list.join(", "))));
+    }
+    let (sides, floor, top) = plan.bundles.iter().fold(
+        (f64::INFINITY, f64::INFINITY, f64::INFINITY),
+        |(sides, floor, top), bundle| {
+            (sides.min(bundle.walls.sides_mm), floor.min(bundle.walls.floor_mm), top.min(bundle.walls.top_mm))
+        },
+    );
+    let length = |mm: f64| Length::from_mm(mm).write(units);
+    put(&mut out, &wrapped("    ", &format!(
+        "hard parts clear the sides by {}, the floor by {}, the top by {}; {} of {} fill",
+        length(sides), length(floor), length(top),
+        measure::Volume::from_mm3(plan.fill.volume_mm3).write(units), plan.fill.material
+    )));
+    let uses: Vec<String> = plan
+        .materials
+        .iter()
+        .filter(|used| used.material != plan.carton.name && used.material != plan.fill.material)
+        .map(|used| format!("{} {} {}", trimmed(used.quantity), used.unit, used.material))
+        .collect();
+    put(&mut out, &wrapped("    ", &format!("uses {}", uses.join(", "))));
+    for note in &shipped.notes {
+        let word = if note.difference < Money::ZERO { "would save" } else { "would cost" };
+        let amount = if note.difference < Money::ZERO { -note.difference } else { note.difference };
+        put(&mut out, &wrapped("    ", &format!("{} {word} {amount} of postage on average", note.change)));
+    }
+    let cautions: std::collections::BTreeSet<&String> = shipped.quotes.iter().flat_map(|quote| &quote.cautions).collect();
+    for caution in cautions {
+        put(&mut out, &wrapped("    ! ", caution));
+    }
+    if shipped.gross >= LIFT_WARNING {
+        put(&mut out, &wrapped("    ! ", "Heavy: lift with care or send it in two (NIOSH lifting guidance; follow your local rules)."));
+    }
+    if detail.steps {
+        let scale = match units {
+            Units::UsCustomary => draw::Scale::Inches,
+            Units::Metric => draw::Scale::Millimetres,
+        };
+        for (k, step) in draw::steps(plan, scale).iter().enumerate() {
+            put(&mut out, &wrapped(&format!("    {:>2}. ", k + 1), step));
+        }
+    }
+    out
+}
+
+/// Gross weight from which a caution on lifting is shown (judgement, beside the NIOSH equation).
+const LIFT_WARNING: Mass = Mass::from_pounds(30.0);
+
+/// Destinations across, money down; broken into blocks that keep to the width.
+fn money_table(plan: &OrderPlan, destinations: &[Destination]) -> String {
+    const LABEL: usize = 12;
+    const COLUMN: usize = 11;
+    let per_block = (WIDTH - LABEL) / COLUMN;
+    let mut out = String::new();
+    let places: Vec<usize> = (0..destinations.len()).collect();
+    for block in places.chunks(per_block) {
+        let mut line = |label: &str, cell: &dyn Fn(usize) -> String| {
+            let _ = write!(out, "  {label:<w$}", w = LABEL - 2);
+            for &k in block {
+                let _ = write!(out, "{:>COLUMN$}", cell(k));
+            }
+            out.push('\n');
+        };
+        line("to", &|k| format!("{} z{}", destinations[k].zip, destinations[k].zone.zone));
+        line("postage", &|k| plan.settled[k].postage.to_string());
+        line("charged", &|k| plan.settled[k].charged.to_string());
+        line("remains", &|k| {
+            let mark = if k == plan.worst && destinations.len() > 1 { "*" } else { "" };
+            format!("{mark}{}", plan.settled[k].remains)
+        });
+    }
+    out
+}

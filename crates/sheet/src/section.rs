@@ -1,0 +1,116 @@
+//! A table of the sheet that remembers which of its keys were read, so that no key is passed over.
+
+use std::ops::Range;
+
+use toml::de::DeTable;
+
+use crate::entry::Entry;
+use crate::nearest::{listed, nearest};
+use crate::told::{Problems, Told, quoted};
+
+/// Keys of the sheet itself, which fall into a table when they are written below its header.
+const TOP_KEYS: [&str; 3] = ["title", "units", "cartons"];
+
+/// A table being read.
+pub(crate) struct Section<'t, 'i> {
+    path: String,
+    span: Range<usize>,
+    table: &'t DeTable<'i>,
+    asked: Vec<&'static str>,
+    elsewhere: Vec<(&'static str, String)>,
+}
+
+impl<'t, 'i> Section<'t, 'i> {
+    pub(crate) fn new(path: String, span: Range<usize>, table: &'t DeTable<'i>) -> Self {
+        Self { path, span, table, asked: Vec::new(), elsewhere: Vec::new() }
+    }
+
+    /// Where the table begins: its header, or its braces.
+    pub(crate) fn span(&self) -> Range<usize> {
+        self.span.clone()
+    }
+
+    /// The table's own place in the sheet; empty for the sheet itself.
+    pub(crate) fn path(&self) -> &str {
+        &self.path
+    }
+
+    /// The place of a key of this table.
+    pub(crate) fn path_of(&self, key: &str) -> String {
+        // Keys that TOML would have to quote are shown in quotes.
+        let bare = !key.is_empty() && key.chars().all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-');
+        let key = if bare { quoted(key) } else { format!("\"{}\"", quoted(key)) };
+        if self.path.is_empty() { key } else { format!("{}.{key}", self.path) }
+    }
+
+    /// What a key holds; the key counts as known from now on.
+    pub(crate) fn take(&mut self, key: &'static str) -> Option<Entry<'t, 'i>> {
+        if !self.asked.contains(&key) {
+            self.asked.push(key);
+        }
+        let (written, value) = self.table.get_key_value(key)?;
+        Some(Entry::new(self.path_of(key), Some(written.span()), value))
+    }
+
+    /// As [`Section::take`] of a key that must be there; `right` is a right line.
+    pub(crate) fn need(
+        &mut self,
+        key: &'static str,
+        right: &str,
+        problems: &mut Problems<'_>,
+    ) -> Result<Entry<'t, 'i>, Told> {
+        let path = self.path_of(key);
+        let span = self.span();
+        self.take(key).ok_or_else(|| problems.tell(&path, span, format!("`{key}` is missing"), right))
+    }
+
+    /// Whether a key is written, without reading it.
+    pub(crate) fn has(&self, key: &str) -> bool {
+        self.table.contains_key(key)
+    }
+
+    /// Every entry in the order of the sheet, for tables whose keys are names.
+    pub(crate) fn named_entries(&self) -> Vec<(&'t str, Entry<'t, 'i>)> {
+        let mut entries: Vec<_> = self.table.iter().collect();
+        entries.sort_by_key(|(key, _)| key.span().start);
+        entries
+            .into_iter()
+            .map(|(key, value)| {
+                let name: &str = key.get_ref();
+                (name, Entry::new(self.path_of(name), Some(key.span()), value))
+            })
+            .collect()
+    }
+
+    /// Says where a key belongs that people are likely to write here.
+    pub(crate) fn belongs_elsewhere(&mut self, key: &'static str, place: impl Into<String>) {
+        self.elsewhere.push((key, place.into()));
+    }
+
+    /// Ends the reading: every key that was never asked for is a problem.
+    pub(crate) fn close(self, problems: &mut Problems<'_>) {
+        for (key, _) in self.table.iter() {
+            let name: &str = key.get_ref();
+            if self.asked.contains(&name) {
+                continue;
+            }
+            let shown = quoted(name);
+            let path = self.path_of(name);
+            if let Some((_, place)) = self.elsewhere.iter().find(|(elsewhere, _)| *elsewhere == name) {
+                problems.tell(&path, key.span(), format!("`{shown}` is not read here"), place.clone());
+                continue;
+            }
+            if !self.path.is_empty() && TOP_KEYS.contains(&name) {
+                let right = format!("`{name}` at the top of the sheet, above the first header in brackets");
+                problems.tell(&path, key.span(), format!("`{name}` is not read here"), right);
+                continue;
+            }
+            let known = self.asked.iter().copied();
+            let right = match nearest(name, known.clone()) {
+                Some(near) => format!("`{near}`, if that was meant; nothing is guessed from a misspelt key"),
+                None => format!("one of the keys read here: {}", listed(known)),
+            };
+            problems.tell(&path, key.span(), format!("no key is called `{shown}` here"), right);
+        }
+    }
+}

@@ -1,0 +1,175 @@
+//! A job: what there is, what it may be packed in, who buys it and what they are charged.
+
+use forms::{Form, Measures};
+use jiff::civil::Date;
+use measure::{Length, Mass, Money, Units};
+use postage::{RateCard, ZoneFinder};
+
+/// A group of pieces of one form within a find.
+#[derive(Debug, Clone)]
+pub struct Row {
+    /// The plain word for a piece ("cup").
+    pub what: String,
+    /// Its form.
+    pub form: Form,
+    /// What was measured.
+    pub measures: Measures,
+    /// Pieces there are.
+    pub count: u32,
+    /// Of these, pieces with a flaw that keeps them out of the lots.
+    pub flawed: u32,
+    /// Pieces of this row in one lot; 0 when the lot has none.
+    pub per_lot: u32,
+    /// Recipe to use instead of the form's own.
+    pub recipe: Option<String>,
+}
+
+impl Row {
+    /// Pieces that may go into lots.
+    #[must_use]
+    pub fn usable(&self) -> u32 {
+        self.count.saturating_sub(self.flawed)
+    }
+}
+
+/// A group of like pieces from a haul, sold in lots.
+#[derive(Debug, Clone)]
+pub struct Find {
+    /// Its name on the sheet.
+    pub name: String,
+    /// Its rows: at least one.
+    pub rows: Vec<Row>,
+    /// Price of one lot, when set.
+    pub price: Option<Money>,
+}
+
+impl Find {
+    /// Whole lots that the usable pieces make.
+    #[must_use]
+    pub fn lots(&self) -> u32 {
+        self.rows
+            .iter()
+            .filter(|row| row.per_lot > 0)
+            .map(|row| row.usable() / row.per_lot)
+            .min()
+            .unwrap_or(0)
+    }
+
+    /// Pieces of each row that no whole lot takes, flawed ones left out.
+    #[must_use]
+    pub fn leftovers(&self) -> Vec<(&Row, u32)> {
+        self.rows.iter().map(|row| (row, row.usable() - self.lots() * row.per_lot)).collect()
+    }
+}
+
+/// An order that takes lots of several finds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MixedOrder {
+    /// Its name on the sheet.
+    pub name: String,
+    /// Index of a find and the number of its lots.
+    pub lots: Vec<(usize, u32)>,
+}
+
+/// A carton on the shelf.
+#[derive(Debug, Clone)]
+pub struct CartonStock {
+    /// Its name ("12 x 12 x 8").
+    pub name: String,
+    /// Inside length, width and height, the longer side of the opening first.
+    pub inside: [Length; 3],
+    /// Board: the name of a grade of the `protection` room ("32 ECT").
+    pub grade: String,
+    /// How many there are; `None` when it is not counted.
+    pub on_hand: Option<u32>,
+    /// Cost of one; `None` takes the rule by area of the `protection` room.
+    pub cost: Option<Money>,
+    /// Inside heights to which it may be cut down, scored heights included.
+    pub cut_heights: Vec<Length>,
+}
+
+/// How pieces are protected.
+#[derive(Debug, Clone)]
+pub struct Protecting {
+    /// Name of a profile of the `protection` room.
+    pub profile: String,
+    /// Wall clearance for everything instead of the profile's.
+    pub clearance: Option<Length>,
+    /// Name of the void fill.
+    pub fill: String,
+}
+
+/// A buyer's place and how often buyers are there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Buyer {
+    /// ZIP Code or its first three digits.
+    pub zip: String,
+    /// Share of the buyers, 0 to 1; all shares of a job add up to 1.
+    pub share: f64,
+}
+
+/// How parcels are sent.
+#[derive(Debug, Clone)]
+pub struct Post {
+    /// Where parcels are handed over.
+    pub origin: String,
+    /// Where they go; at least one.
+    pub buyers: Vec<Buyer>,
+    /// The rate card.
+    pub card: RateCard,
+    /// Zones.
+    pub zones: ZoneFinder,
+    /// Day of mailing.
+    pub date: Date,
+}
+
+/// What the buyer is charged for postage.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Charging {
+    /// One amount, however many lots.
+    Flat {
+        /// The amount.
+        amount: Money,
+    },
+    /// One amount for the first lot and one for each further lot.
+    FlatPlus {
+        /// For the first lot.
+        first: Money,
+        /// For each further lot.
+        further: Money,
+    },
+    /// Postage of the stated weight and size, once for each lot.
+    StatedPerLot {
+        /// Stated weight of a lot; `None` takes the smallest that never loses.
+        weight: Option<Mass>,
+        /// Stated size of a lot; `None` takes the one-lot parcel's.
+        size: Option<[Length; 3]>,
+    },
+    /// Postage of the combined parcel or parcels as they are sent.
+    Combined,
+    /// Nothing: postage is in the price.
+    Included,
+}
+
+/// Everything a plan is made from.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// Its title.
+    pub title: String,
+    /// Units to write measures in.
+    pub units: Units,
+    /// The finds; at least one.
+    pub finds: Vec<Find>,
+    /// Orders over several finds.
+    pub orders: Vec<MixedOrder>,
+    /// The cartons; at least one.
+    pub cartons: Vec<CartonStock>,
+    /// How pieces are protected.
+    pub protecting: Protecting,
+    /// Postage.
+    pub post: Post,
+    /// What buyers are charged.
+    pub charging: Charging,
+    /// What an hour of packing is worth.
+    pub wage: Money,
+}

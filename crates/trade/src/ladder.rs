@@ -1,0 +1,133 @@
+//! The order ladder: an order of 1, 2, ... all lots of each find, and mixed orders.
+
+use measure::Money;
+
+use crate::charging::{charged, smallest_stated};
+use crate::order::{Destination, OrderPlan, Settled, Shipped, expected};
+use crate::planner::Planner;
+use crate::{Charging, Job, Ladder, Library, Outcome, Stated, TradeError};
+
+/// Works a job out: every find's ladder and every mixed order.
+///
+/// `only` limits the ladders to orders of that many lots. `progress` is told what is being worked on.
+///
+/// # Errors
+/// When the job can't be worked at all; what can't be packed is an error on its own rung.
+pub fn work_out(
+    job: &Job,
+    library: &Library,
+    only: Option<u32>,
+    progress: &mut dyn FnMut(&str),
+) -> Result<Outcome, TradeError> {
+    let mut planner = Planner::new(job, library)?;
+    let destinations = planner.destinations().to_vec();
+    let mut ladders = Vec::new();
+    for (find, group) in job.finds.iter().enumerate() {
+        let most = group.lots();
+        let mut parcels: Vec<Result<Vec<Shipped>, TradeError>> = Vec::new();
+        for lots in 1..=most {
+            progress(&format!("{}: {} of {most} lots", group.name, lots));
+            let counts = planner.counts(&[(find, lots)]);
+            parcels.push(planner.parcels(&counts).map(|division| division.parcels));
+        }
+        let all: Vec<Option<OrderPlan>> = (1..=most)
+            .zip(&parcels)
+            .map(|(lots, parcels)| {
+                let parcels = parcels.as_ref().ok()?.clone();
+                Some(settle(job, name(job, &[(find, lots)]), vec![(find, lots)], parcels, &destinations, None))
+            })
+            .collect();
+        let complete: Option<Vec<&OrderPlan>> = all.iter().map(Option::as_ref).collect();
+        let stated = complete
+            .and_then(|rungs| smallest_stated(&rungs, &job.post.card, job.post.date, &destinations));
+        let rungs = (1..=most)
+            .zip(parcels)
+            .filter(|(lots, _)| only.is_none_or(|only| only == *lots))
+            .map(|(lots, parcels)| {
+                let plan = parcels.map(|parcels| {
+                    settle(job, name(job, &[(find, lots)]), vec![(find, lots)], parcels, &destinations, stated)
+                });
+                (lots, plan)
+            })
+            .collect();
+        ladders.push(Ladder { find, rungs, stated });
+    }
+    let mut orders = Vec::new();
+    for order in &job.orders {
+        progress(&order.name);
+        let counts = planner.counts(&order.lots);
+        let stated = order.lots.first().and_then(|lot| ladders.get(lot.0)).and_then(|ladder| ladder.stated);
+        let plan = planner.parcels(&counts).map(|division| {
+            settle(job, order.name.clone(), order.lots.clone(), division.parcels, &destinations, stated)
+        });
+        orders.push((order.name.clone(), plan));
+    }
+    let cautions = job.post.card.cautions(job.post.date);
+    Ok(Outcome { destinations, ladders, orders, cautions })
+}
+
+/// "2 lots of consomme cups", "1 lot of pitcher and 2 lots of goblets".
+fn name(job: &Job, lots: &[(usize, u32)]) -> String {
+    let parts: Vec<String> = lots
+        .iter()
+        .map(|&(find, lots)| {
+            format!("{lots} {} of {}", if lots == 1 { "lot" } else { "lots" }, job.finds[find].name)
+        })
+        .collect();
+    parts.join(" and ")
+}
+
+/// Adds up an order: postage, charge and what remains, to every destination.
+fn settle(
+    job: &Job,
+    name: String,
+    lots: Vec<(usize, u32)>,
+    parcels: Vec<Shipped>,
+    destinations: &[Destination],
+    smallest: Option<Stated>,
+) -> OrderPlan {
+    let price: Money = lots
+        .iter()
+        .map(|&(find, lots)| job.finds[find].price.unwrap_or(Money::ZERO) * i64::from(lots))
+        .sum();
+    let materials: Money = parcels.iter().map(|parcel| parcel.materials).sum();
+    let minutes = parcels.iter().map(|parcel| parcel.minutes).sum();
+    let count: u32 = lots.iter().map(|lot| lot.1).sum();
+    let stated = match job.charging {
+        Charging::StatedPerLot { weight, size } => {
+            match (weight.or(smallest.map(|s| s.weight)), size.or(smallest.map(|s| s.size))) {
+                (Some(weight), Some(size)) => Some((weight, size)),
+                _ => None,
+            }
+        }
+        _ => None,
+    };
+    let settled: Vec<Settled> = destinations
+        .iter()
+        .enumerate()
+        .map(|(k, to)| {
+            let postage: Money = parcels.iter().map(|parcel| parcel.quotes[k].total).sum();
+            // A stated weight that the card refuses is charged as nothing: against hope.
+            let charged =
+                charged(job.charging, count, postage, stated, &job.post.card, job.post.date, to)
+                    .unwrap_or(Money::ZERO);
+            let postage_margin = charged - postage;
+            Settled { postage, charged, postage_margin, remains: price + postage_margin - materials }
+        })
+        .collect();
+    let worst = (0..settled.len()).min_by_key(|&k| settled[k].remains).unwrap_or(0);
+    let of = |amount: fn(&Settled) -> Money| expected(settled.iter().map(amount), destinations);
+    OrderPlan {
+        name,
+        lots,
+        price,
+        materials,
+        minutes,
+        expected_postage: of(|s| s.postage),
+        expected_margin: of(|s| s.postage_margin),
+        expected_remains: of(|s| s.remains),
+        worst,
+        settled,
+        parcels,
+    }
+}

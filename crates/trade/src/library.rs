@@ -1,0 +1,26 @@
+//! The data that every job draws on: materials, recipes and profiles.
+
+use protection::{Materials, Profiles, Recipes};
+
+/// What the person has not set themselves: published defaults, with their overrides applied.
+#[derive(Debug, Clone)]
+pub struct Library {
+    /// Wraps, guards, fill, tape and boards.
+    pub materials: Materials,
+    /// How each family of pieces is protected.
+    pub recipes: Recipes,
+    /// Named levels of protection.
+    pub profiles: Profiles,
+}
+
+impl Library {
+    /// The defaults that come with the program.
+    #[must_use]
+    pub fn published() -> Self {
+        Self {
+            materials: Materials::published(),
+            recipes: Recipes::published(),
+            profiles: Profiles::published(),
+        }
+    }
+}

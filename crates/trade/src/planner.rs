@@ -1,0 +1,272 @@
+//! Plans orders: wraps the pieces, packs them for real, prices the parcels.
+
+use std::collections::BTreeMap;
+
+use measure::{Length, Mass, Money};
+use packing::{Division, Draft, Finish, Packed, Packer, Rules};
+use postage::{ParcelFacts, Quote};
+use protection::{PieceToWrap, Profile, WrappedBundle};
+use shape::{Bundle, Contents};
+
+use crate::cartons::{CartonChoice, choices};
+use crate::notes::step_notes;
+use crate::order::{Destination, Shipped, expected};
+use crate::{Job, Library, TradeError};
+
+/// Most layers in one carton.
+const MOST_LAYERS: usize = 6;
+/// Most pieces in one order.
+pub const MOST_PIECES: u32 = 200;
+
+/// A row of a find, ready to be wrapped in any number.
+struct Kind {
+    find: usize,
+    row: usize,
+    piece: shape::Piece,
+    recipe: protection::Recipe,
+}
+
+/// Plans the orders of one job, remembering what it has packed.
+pub struct Planner<'a> {
+    job: &'a Job,
+    library: &'a Library,
+    profile: Profile,
+    destinations: Vec<Destination>,
+    choices: Vec<CartonChoice>,
+    kinds: Vec<Kind>,
+    wrapped: BTreeMap<(usize, u32), Vec<WrappedBundle>>,
+    packer: Packer,
+    memory: packing::Memory<Shipped>,
+    least: i64,
+    refusals: BTreeMap<Vec<u32>, String>,
+}
+
+impl<'a> Planner<'a> {
+    /// A planner for a job.
+    ///
+    /// # Errors
+    /// When a piece can't be built, a recipe or carton can't be used, or a destination has no zone.
+    pub fn new(job: &'a Job, library: &'a Library) -> Result<Self, TradeError> {
+        let mut kinds = Vec::new();
+        for (find, group) in job.finds.iter().enumerate() {
+            for (row, pieces) in group.rows.iter().enumerate() {
+                let named = |reason: String| TradeError::Piece { find: group.name.clone(), reason };
+                let built = pieces.form.piece(&pieces.measures).map_err(|e| named(e.to_string()))?;
+                let name = pieces.recipe.as_deref().unwrap_or(&pieces.form.recipe);
+                let recipe = library.recipes.find(name).map_err(|e| TradeError::Protection {
+                    find: group.name.clone(),
+                    reason: e.to_string(),
+                })?;
+                kinds.push(Kind { find, row, piece: built.piece, recipe: recipe.clone() });
+            }
+        }
+        let profile = crate::cartons::profile(job, library)?;
+        let destinations = crate::cartons::destinations(job)?;
+        let choices = choices(job, library)?;
+        let rules = Rules {
+            crush: profile.crush,
+            pad_mm: library.materials.pad_thickness().mm(),
+            most_layers: MOST_LAYERS,
+        };
+        let packer = Packer::new(choices.iter().map(|choice| choice.carton.clone()).collect(), rules);
+        let mut planner = Self {
+            job,
+            library,
+            profile,
+            destinations,
+            choices,
+            kinds,
+            wrapped: BTreeMap::new(),
+            packer,
+            memory: BTreeMap::new(),
+            least: 0,
+            refusals: BTreeMap::new(),
+        };
+        planner.least = planner.least_parcel();
+        Ok(planner)
+    }
+
+    /// Destinations with their zones, in the job's order.
+    #[must_use]
+    pub fn destinations(&self) -> &[Destination] {
+        &self.destinations
+    }
+
+    /// Pieces of each kind in an order of lots.
+    pub(crate) fn counts(&self, lots: &[(usize, u32)]) -> Vec<u32> {
+        self.kinds
+            .iter()
+            .map(|kind| {
+                let lots: u32 = lots.iter().filter(|lot| lot.0 == kind.find).map(|lot| lot.1).sum();
+                lots * self.job.finds[kind.find].rows[kind.row].per_lot
+            })
+            .collect()
+    }
+
+    /// The parcels of an order, cheapest altogether.
+    ///
+    /// # Errors
+    /// When no parcels can be planned, with the reason.
+    pub fn parcels(&mut self, counts: &[u32]) -> Result<Division<Shipped>, TradeError> {
+        let pieces: u32 = counts.iter().sum();
+        if pieces > MOST_PIECES {
+            return Err(TradeError::TooMany { pieces, most: MOST_PIECES });
+        }
+        let mut memory = std::mem::take(&mut self.memory);
+        let least = self.least;
+        let mut failure = None;
+        let found = packing::divide(counts, least, &mut memory, &mut |counts| match self.single(counts) {
+            Ok(shipped) => Some((shipped.cost.cents(), shipped)),
+            Err(TradeError::NotPacked(reason)) => {
+                self.refusals.insert(counts.to_vec(), reason);
+                None
+            }
+            Err(other) => {
+                failure.get_or_insert(other);
+                None
+            }
+        });
+        self.memory = memory;
+        if let Some(failure) = failure {
+            return Err(failure);
+        }
+        found.ok_or_else(|| {
+            // The smallest set that was refused says most about why.
+            let reason = self
+                .refusals
+                .iter()
+                .filter(|(refused, _)| refused.iter().zip(counts).all(|(a, b)| a <= b))
+                .min_by_key(|(refused, _)| refused.iter().sum::<u32>())
+                .map_or_else(|| String::from("nothing to pack"), |(_, reason)| reason.clone());
+            TradeError::NotPacked(reason)
+        })
+    }
+
+    fn wrap(&mut self, kind: usize, count: u32) -> Result<&[WrappedBundle], TradeError> {
+        if !self.wrapped.contains_key(&(kind, count)) {
+            let of = &self.kinds[kind];
+            let find = &self.job.finds[of.find];
+            let row = &find.rows[of.row];
+            let what = PieceToWrap {
+                find: &find.name,
+                what: &row.what,
+                piece: &of.piece,
+                company: row.form.company,
+                count,
+            };
+            let wrapped = protection::protect(&what, &of.recipe, &self.library.materials, &self.profile)
+                .map_err(|e| TradeError::Protection { find: find.name.clone(), reason: e.to_string() })?;
+            self.wrapped.insert((kind, count), wrapped);
+        }
+        Ok(&self.wrapped[&(kind, count)])
+    }
+
+    /// What a parcel of these counts must hold, worked out apart from the wrapping.
+    fn expected_contents(&self, counts: &[u32]) -> Vec<Contents> {
+        let mut rows = Vec::new();
+        for (kind, &count) in self.kinds.iter().zip(counts).filter(|(_, count)| **count > 0) {
+            let find = &self.job.finds[kind.find];
+            let what = &find.rows[kind.row].what;
+            rows.push(Contents { find: find.name.clone(), what: what.clone(), count });
+            if !kind.piece.apart.is_empty() {
+                let apart = count * kind.piece.apart.len() as u32;
+                rows.push(Contents { find: find.name.clone(), what: format!("lid of {what}"), count: apart });
+            }
+        }
+        rows
+    }
+
+    /// One parcel of these counts, if one can be.
+    fn single(&mut self, counts: &[u32]) -> Result<Shipped, TradeError> {
+        let mut wrapped: Vec<WrappedBundle> = Vec::new();
+        for (kind, &count) in counts.iter().enumerate() {
+            if count > 0 {
+                wrapped.extend(self.wrap(kind, count)?.iter().cloned());
+            }
+        }
+        let contents = self.expected_contents(counts);
+        let bundles: Vec<&Bundle> = wrapped.iter().map(|wrapped| &wrapped.bundle).collect();
+        let wrap_minutes: f64 = wrapped.iter().map(|wrapped| wrapped.minutes).sum();
+        let wrap_cents: i64 = wrapped.iter().flat_map(|wrapped| &wrapped.uses).map(|used| used.cost_cents).sum();
+        let (job, library, choices, destinations) =
+            (self.job, self.library, &self.choices, &self.destinations);
+        let finish = |draft: &Draft| -> Result<Finish, String> {
+            let mut finish = choices[draft.carton].finish(draft, job, library)?;
+            let quotes = quotes(job, destinations, &finish, &choices[draft.carton])?;
+            let postage = expected(quotes.iter().map(|quote| quote.total), destinations);
+            finish.minutes.wrapping = wrap_minutes;
+            let materials: i64 = finish.materials.iter().map(|used| used.cost_cents).sum();
+            let labour = job.wage.cents() as f64 * finish.minutes.total() / 60.0;
+            finish.cost_cents = postage.cents() + materials + wrap_cents + labour.round() as i64;
+            Ok(finish)
+        };
+        let prove = |parcel: &plan::Parcel| proof::check(parcel, &contents).is_empty();
+        let packed = self
+            .packer
+            .pack(&bundles, &finish, &prove)
+            .map_err(|refused| TradeError::NotPacked(refused.to_string()))?;
+        self.shipped(packed, &wrapped)
+    }
+
+    fn shipped(&self, packed: Packed, wrapped: &[WrappedBundle]) -> Result<Shipped, TradeError> {
+        let Packed { mut parcel, cost_cents, .. } = packed;
+        let mut uses = std::mem::take(&mut parcel.materials);
+        for used in wrapped.iter().flat_map(|wrapped| &wrapped.uses) {
+            match uses.iter_mut().find(|row| row.material == used.material && row.unit == used.unit) {
+                Some(row) => {
+                    row.quantity += used.quantity;
+                    row.mass_g += used.mass_g;
+                    row.cost_cents += used.cost_cents;
+                }
+                None => uses.push(used.clone()),
+            }
+        }
+        parcel.materials = uses;
+        let facts = facts(&parcel.carton, parcel.gross_g);
+        let quotes = price(self.job, &self.destinations, &facts).map_err(TradeError::NotPacked)?;
+        let postage = expected(quotes.iter().map(|quote| quote.total), &self.destinations);
+        let notes = step_notes(&facts, postage, &self.job.post.card, self.job.post.date, &self.destinations);
+        Ok(Shipped {
+            outside: facts.outside,
+            gross: facts.gross,
+            quotes,
+            materials: Money::from_cents(parcel.materials.iter().map(|used| used.cost_cents).sum()),
+            minutes: parcel.minutes.total(),
+            cost: Money::from_cents(cost_cents),
+            notes,
+            plan: parcel,
+        })
+    }
+
+    /// Postage that no parcel of this job goes below: an ounce in an inch cube.
+    fn least_parcel(&self) -> i64 {
+        let inch = Length::from_inches(1.0);
+        let facts = ParcelFacts { outside: [inch; 3], gross: Mass::from_ounces(1.0), rectangular: true };
+        price(self.job, &self.destinations, &facts)
+            .map_or(0, |quotes| expected(quotes.iter().map(|quote| quote.total), &self.destinations).cents())
+    }
+}
+
+fn facts(carton: &plan::Carton, gross_g: f64) -> ParcelFacts {
+    ParcelFacts {
+        outside: carton.outside_mm.map(Length::from_mm),
+        gross: Mass::from_grams(gross_g),
+        rectangular: true,
+    }
+}
+
+fn price(job: &Job, destinations: &[Destination], facts: &ParcelFacts) -> Result<Vec<Quote>, String> {
+    destinations
+        .iter()
+        .map(|to| job.post.card.quote(facts, to.zone.zone, job.post.date).map_err(|refused| refused.to_string()))
+        .collect()
+}
+
+fn quotes(
+    job: &Job,
+    destinations: &[Destination],
+    finish: &Finish,
+    choice: &CartonChoice,
+) -> Result<Vec<Quote>, String> {
+    price(job, destinations, &facts(&choice.carton, finish.gross_g))
+}

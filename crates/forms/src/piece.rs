@@ -277,7 +277,7 @@ fn handle_heights(settling: &mut Settling<'_>, body: &Body) -> Result<(f64, f64)
     } else {
         (body.bottom + (bowl - tall) / 2.0).min(spare).max(0.0)
     };
-    Ok((from, from + tall * 0.9))
+    Ok((from, from + tall))
 }
 
 /// The lid in its own frame, rim down, with its share of the mass.

@@ -1,5 +1,7 @@
 //! Laws that hold for any measures and any text.
 
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use forms::{Catalogue, Field, Measures};
 use measure::{Length, Mass};
 use proptest::prelude::*;

@@ -1,5 +1,7 @@
 //! A person's measures against a form's defaults: what wins, what is refused, and in which words.
 
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use forms::{Catalogue, Field, Flag, FormsError, Measures, UsedFigure};
 use measure::{Length, Mass};
 use shape::{PartKind, Solid};

@@ -1,5 +1,7 @@
 //! A person's own forms file: what it adds, what it replaces, what it refuses.
 
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use forms::{Catalogue, Flag, FormsError, Measures};
 
 /// The guide's text; its examples are run here.

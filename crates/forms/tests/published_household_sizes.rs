@@ -5,6 +5,8 @@
 //! which: published, or from memory. "Overall" is what a carton has to clear: body with handles and spout;
 //! heights of lidded pieces are with the lid on.
 
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use forms::{BuiltPiece, Catalogue, Measures};
 use shape::Part;
 

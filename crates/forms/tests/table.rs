@@ -1,5 +1,7 @@
 //! Promises of the forms table that comes with the program.
 
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use std::collections::BTreeSet;
 
 use forms::{BodyKind, Catalogue, Field, Flag, Fragility, Measures, Value};

@@ -38,9 +38,10 @@ pub(crate) fn loading_order(layer: &[usize], items: &[Item], places: &[[f64; 3]]
         let (sa, sb) = (items[a].standing, items[b].standing);
         let (fa, fb) = (feet(sa, places[a]), feet(sb, places[b]));
         sa.parts.iter().enumerate().any(|(i, part)| {
-            sb.parts.iter().enumerate().any(|(j, other)| {
-                part.high <= other.low && gap(&fa[i], &fb[j]).distance < 0.0
-            })
+            sb.parts
+                .iter()
+                .enumerate()
+                .any(|(j, other)| part.high <= other.low && gap(&fa[i], &fb[j]).distance < 0.0)
         })
     };
     let mut order = Vec::with_capacity(waiting.len());
@@ -67,12 +68,14 @@ pub(crate) fn carried(stack: &Stack, items: &[Item], places: &[[f64; 3]]) -> boo
                             [c[0] + r * angle.cos(), c[1] + r * angle.sin()]
                         })),
                         PlacedFoot::Rect { c, u, h } => {
-                            points.extend([(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)].map(|(s, t)| {
-                                [
-                                    c[0] + s * h[0] * u[0] - t * h[1] * u[1],
-                                    c[1] + s * h[0] * u[1] + t * h[1] * u[0],
-                                ]
-                            }));
+                            points.extend([(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)].map(
+                                |(s, t)| {
+                                    [
+                                        c[0] + s * h[0] * u[0] - t * h[1] * u[1],
+                                        c[1] + s * h[0] * u[1] + t * h[1] * u[0],
+                                    ]
+                                },
+                            ));
                         }
                     }
                 }
@@ -110,7 +113,13 @@ pub(crate) fn parcel(
         }
         for (a, &i) in order.iter().enumerate() {
             for (b, &j) in order.iter().enumerate().skip(a + 1) {
-                let pair = clearance(items[i].standing, laid_out.places[i], items[j].standing, laid_out.places[j], rules);
+                let pair = clearance(
+                    items[i].standing,
+                    laid_out.places[i],
+                    items[j].standing,
+                    laid_out.places[j],
+                    rules,
+                );
                 if pair.1 - pair.0 < NEIGHBOUR_MM {
                     clearances.push(PairClearance {
                         a: numbers[a],

@@ -14,6 +14,9 @@ pub struct Division<T> {
 /// Remembered answers for count vectors, kept for a whole ladder.
 pub type Memory<T> = BTreeMap<Vec<u32>, Option<Division<T>>>;
 
+/// Packs one parcel of the counts and says what it costs in cents, or that none can be packed.
+pub type Single<'a, T> = &'a mut dyn FnMut(&[u32]) -> Option<(i64, T)>;
+
 /// More kinds than this are not split kind by kind.
 const KINDS: usize = 5;
 
@@ -25,13 +28,12 @@ pub fn divide<T: Clone>(
     counts: &[u32],
     least_cents: i64,
     memory: &mut Memory<T>,
-    single: &mut dyn FnMut(&[u32]) -> Option<(i64, T)>,
+    single: Single<'_, T>,
 ) -> Option<Division<T>> {
     if let Some(known) = memory.get(counts) {
         return known.clone();
     }
-    let mut best =
-        single(counts).map(|(cost_cents, parcel)| Division { cost_cents, parcels: vec![parcel] });
+    let mut best = single(counts).map(|(cost_cents, parcel)| Division { cost_cents, parcels: vec![parcel] });
     if best.as_ref().is_none_or(|one| one.cost_cents > 2 * least_cents) {
         for (one, rest) in splits(counts) {
             let Some(first) = divide(&one, least_cents, memory, single) else { continue };
@@ -51,10 +53,13 @@ pub fn divide<T: Clone>(
     best
 }
 
+/// One part of an order and the rest of it.
+type Halves = (Vec<u32>, Vec<u32>);
+
 /// Ways to divide the counts in two, none of them empty.
-fn splits(counts: &[u32]) -> Vec<(Vec<u32>, Vec<u32>)> {
-    let mut found: Vec<(Vec<u32>, Vec<u32>)> = Vec::new();
-    let add = |one: Vec<u32>, found: &mut Vec<(Vec<u32>, Vec<u32>)>| {
+fn splits(counts: &[u32]) -> Vec<Halves> {
+    let mut found: Vec<Halves> = Vec::new();
+    let add = |one: Vec<u32>, found: &mut Vec<Halves>| {
         let rest: Vec<u32> = counts.iter().zip(&one).map(|(all, part)| all - part).collect();
         if one.iter().any(|&n| n > 0) && rest.iter().any(|&n| n > 0) {
             let pair = (one, rest);

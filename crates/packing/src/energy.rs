@@ -86,11 +86,8 @@ impl<'a> Layout<'a> {
                 for axis in 0..2 {
                     for sign in [-1.0, 1.0] {
                         let point = foot.furthest(axis, sign);
-                        let pen = if sign < 0.0 {
-                            asked - point[axis]
-                        } else {
-                            asked + point[axis] - size[axis]
-                        };
+                        let pen =
+                            if sign < 0.0 { asked - point[axis] } else { asked + point[axis] - size[axis] };
                         if pen > 0.0 {
                             energy += 0.5 * pen * pen;
                             deepest = deepest.max(pen);

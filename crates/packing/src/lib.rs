@@ -19,7 +19,7 @@ mod standing;
 mod templates;
 
 pub use candidate::{CartonOption, Draft, Finish};
-pub use divide::{Division, Memory, divide};
+pub use divide::{Division, Memory, Single, divide};
 pub use nest::{Nest, smallest_rectangle};
 pub use packer::{Packed, Packer, Refused, Rules};
 pub use standing::{FlatPart, Foot, Standing};

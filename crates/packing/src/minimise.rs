@@ -47,8 +47,13 @@ pub(crate) struct Descent {
 }
 
 /// Descends from `x` (changed in place) in the rectangle `size` for at most `iterations` steps.
-pub(crate) fn descend(layout: &Layout, x: &mut [f64], size: [f64; 2], iterations: usize, work: &mut Work) -> Descent {
-    let n = x.len();
+pub(crate) fn descend(
+    layout: &Layout,
+    x: &mut [f64],
+    size: [f64; 2],
+    iterations: usize,
+    work: &mut Work,
+) -> Descent {
     let longest = 0.5 * layout.items.iter().map(|item| item.radius).fold(1.0, f64::min).max(5.0);
     let (mut energy, mut deepest) =
         layout.energy(x, size, &mut work.feet, &mut work.gradient, &mut work.share);
@@ -61,10 +66,10 @@ pub(crate) fn descend(layout: &Layout, x: &mut [f64], size: [f64; 2], iterations
         // Two-loop recursion.
         work.direction.copy_from_slice(&work.gradient);
         let mut alpha = [0.0; MEMORY];
-        for k in 0..kept {
+        for (k, alpha) in alpha.iter_mut().enumerate().take(kept) {
             let at = (newest + MEMORY - k) % MEMORY;
-            alpha[k] = work.curvature[at] * dot(&work.steps[at], &work.direction);
-            axpy(&mut work.direction, -alpha[k], &work.changes[at]);
+            *alpha = work.curvature[at] * dot(&work.steps[at], &work.direction);
+            axpy(&mut work.direction, -*alpha, &work.changes[at]);
         }
         if kept > 0 {
             let yy = dot(&work.changes[newest], &work.changes[newest]);
@@ -91,10 +96,11 @@ pub(crate) fn descend(layout: &Layout, x: &mut [f64], size: [f64; 2], iterations
         let mut found = false;
         let mut next = (energy, deepest);
         for _ in 0..12 {
-            for k in 0..n {
-                work.trial[k] = x[k] - step * work.direction[k];
+            for (k, from) in x.iter().enumerate() {
+                work.trial[k] = from - step * work.direction[k];
             }
-            next = layout.energy(&work.trial, size, &mut work.feet, &mut work.trial_gradient, &mut work.share);
+            next =
+                layout.energy(&work.trial, size, &mut work.feet, &mut work.trial_gradient, &mut work.share);
             if next.0 <= energy + 1e-4 * step * slope {
                 found = true;
                 break;
@@ -111,8 +117,8 @@ pub(crate) fn descend(layout: &Layout, x: &mut [f64], size: [f64; 2], iterations
             continue;
         }
         let at = (newest + 1) % MEMORY;
-        for k in 0..n {
-            work.steps[at][k] = work.trial[k] - x[k];
+        for (k, from) in x.iter().enumerate() {
+            work.steps[at][k] = work.trial[k] - from;
             work.changes[at][k] = work.trial_gradient[k] - work.gradient[k];
         }
         let sy = dot(&work.steps[at], &work.changes[at]);

@@ -55,9 +55,7 @@ pub(crate) fn lower_bound(layout: &Layout, difference: f64, crush: plan::Crush) 
                     crate::Foot::Disc { radius, .. } => {
                         (k, std::f64::consts::PI * radius * radius, 2.0 * std::f64::consts::PI * radius)
                     }
-                    crate::Foot::Rect { half, .. } => {
-                        (k, 4.0 * half[0] * half[1], 4.0 * (half[0] + half[1]))
-                    }
+                    crate::Foot::Rect { half, .. } => (k, 4.0 * half[0] * half[1], 4.0 * (half[0] + half[1])),
                 })
                 .max_by(|a, b| a.1.total_cmp(&b.1))
                 .unwrap_or((0, 0.0, 0.0))
@@ -162,8 +160,7 @@ impl<'a, 'b> Search<'a, 'b> {
             self.best = short;
             self.layout_x.copy_from_slice(x);
             let size = self.size(short);
-            let shift =
-                [0.5 * (size[0] - (right - left)) - left, 0.5 * (size[1] - (back - front)) - front];
+            let shift = [0.5 * (size[0] - (right - left)) - left, 0.5 * (size[1] - (back - front)) - front];
             for at in self.layout_x.chunks_exact_mut(3) {
                 at[0] += shift[0];
                 at[1] += shift[1];
@@ -309,10 +306,8 @@ impl<'a, 'b> Search<'a, 'b> {
             }
             return;
         }
-        let worst = (0..n)
-            .max_by(|&a, &b| self.work.share[a].total_cmp(&self.work.share[b]))
-            .unwrap_or(0);
-        let moved = if kick % 3 == 0 { worst } else { self.rng.below(n) };
+        let worst = (0..n).max_by(|&a, &b| self.work.share[a].total_cmp(&self.work.share[b])).unwrap_or(0);
+        let moved = if kick.is_multiple_of(3) { worst } else { self.rng.below(n) };
         x[3 * moved] = self.rng.between(0.0, size[0]);
         x[3 * moved + 1] = self.rng.between(0.0, size[1]);
         let angle = self.rng.between(0.0, std::f64::consts::TAU);

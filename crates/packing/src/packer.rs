@@ -7,13 +7,13 @@ use plan::{Carton, Crush, Parcel};
 use rayon::prelude::*;
 use shape::{Bundle, WayUp};
 
+use crate::Standing;
 use crate::arrange::arrange;
 use crate::build::{LaidOut, carried, loading_order, parcel};
 use crate::candidate::{Draft, Finish};
 use crate::energy::Layout;
 use crate::nest::{Nest, lower_bound, smallest_rectangle};
 use crate::stack::{Item, Stack, stacks};
-use crate::Standing;
 
 /// Rules every plan keeps.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,7 +52,9 @@ pub enum Refused {
         other: String,
     },
     /// A bundle that goes into none of the cartons.
-    #[error("{label} needs about {inside} in inside with its cushion and no listed carton has that; list a larger carton")]
+    #[error(
+        "{label} needs about {inside} in inside with its cushion and no listed carton has that; list a larger carton"
+    )]
     TooLarge {
         /// The bundle.
         label: String,
@@ -354,13 +356,11 @@ impl<'a> Question<'a> {
             .filter(|other| other.inside_mm[..2] == carton.inside_mm[..2])
             .map(|other| other.inside_mm[2])
             .fold(0.0, f64::max);
-        let mut tried = 0;
         let mut found = None;
-        for (items, stack) in stacks {
-            if stack.height > tallest + 1e-6 || tried >= STACKS {
+        for (items, stack) in stacks.iter().take(STACKS) {
+            if stack.height > tallest + 1e-6 {
                 break;
             }
-            tried += 1;
             if let Some(standable) = self.lay_out(items, stack, length, width) {
                 found = Some(Arc::new(standable));
                 break;
@@ -416,9 +416,7 @@ impl<'a> Question<'a> {
                 let flat = Layout::new(vec![standing], self.packer.rules.crush).bounds(&[0.0; 3]);
                 let wall = 2.0 * standing.wall();
                 let sides = [flat[0].1 - flat[0].0 + wall, flat[1].1 - flat[1].0 + wall];
-                let sides = if sides[0].max(sides[1]) <= square.short_mm + wall {
-                    sides
-                } else if sides[0] * sides[1] < (square.short_mm + wall).powi(2) {
+                let sides = if sides[0] * sides[1] < (square.short_mm + wall).powi(2) {
                     sides
                 } else {
                     [square.short_mm + wall; 2]
@@ -436,7 +434,8 @@ impl<'a> Question<'a> {
                 };
             }
         }
-        let reason = if none_sendable { reason } else { String::from("together they are too large for any of them") };
+        let reason =
+            if none_sendable { reason } else { String::from("together they are too large for any of them") };
         Refused::NoCarton { bundles: self.bundles.len(), reason }
     }
 }

@@ -76,9 +76,7 @@ pub(crate) fn stacks(items: &[Item], rules: &Rules) -> Vec<Stack> {
 
 fn ordered(items: &[Item], by: impl Fn(&Item, &Item) -> std::cmp::Ordering) -> Vec<usize> {
     let mut order: Vec<usize> = (0..items.len()).collect();
-    order.sort_by(|&a, &b| {
-        by(&items[a], &items[b]).then(items[a].kind.cmp(&items[b].kind)).then(a.cmp(&b))
-    });
+    order.sort_by(|&a, &b| by(&items[a], &items[b]).then(items[a].kind.cmp(&items[b].kind)).then(a.cmp(&b)));
     order
 }
 
@@ -177,7 +175,8 @@ fn pad_between(below: &[usize], above: &[usize], items: &[Item], rules: &Rules) 
     for &a in below {
         for &b in above {
             let asked = items[a].standing.separation.max(items[b].standing.separation);
-            let under = items[a].standing.parts.iter().map(|part| top - part.high).fold(f64::INFINITY, f64::min);
+            let under =
+                items[a].standing.parts.iter().map(|part| top - part.high).fold(f64::INFINITY, f64::min);
             let over = items[b].standing.parts.iter().map(|part| part.low).fold(f64::INFINITY, f64::min);
             missing = missing.max(asked - under - over);
         }

@@ -95,7 +95,8 @@ impl Standing {
             .collect();
         let height = parts.iter().map(|part| part.high + part.wrap).fold(0.0, f64::max);
         let radius = parts.iter().map(|part| reach(part.foot)).fold(0.0, f64::max);
-        let round = parts.iter().all(|part| matches!(part.foot, Foot::Disc { at, .. } if at[0].hypot(at[1]) < 1e-6));
+        let round =
+            parts.iter().all(|part| matches!(part.foot, Foot::Disc { at, .. } if at[0].hypot(at[1]) < 1e-6));
         let area = parts.iter().map(|part| outline_area(part.foot, 0.5 * part.wrap)).fold(0.0, f64::max);
         Self { way_up, base, parts, height, radius, round, separation: bundle.separation_mm, area }
     }
@@ -151,8 +152,10 @@ fn foot(solid: Solid, at: Placement) -> Foot {
         }
         Solid::Block { x_mm, y_mm, z_mm } => {
             // Which two of its sides lie level depends on the tilt; take the one that stands up away.
-            let up: Vec<f64> =
-                [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]].iter().map(|&d| at.direction(d)[2].abs()).collect();
+            let up: Vec<f64> = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]
+                .iter()
+                .map(|&d| at.direction(d)[2].abs())
+                .collect();
             let (along, half) = if up[2] >= up[0] && up[2] >= up[1] {
                 (level([1.0, 0.0, 0.0]), [x_mm, y_mm])
             } else if up[1] >= up[0] {

@@ -51,7 +51,11 @@ fn rows_of(layout: &Layout, size: [f64; 2], rows: usize, turning: Turning) -> Ve
             let across = size[0] * (column as f64 + 0.5) / in_row as f64;
             let angle = match turning {
                 Turning::TowardMiddle if rows == 1 => {
-                    if 2 * column < in_row { 0.0 } else { PI }
+                    if 2 * column < in_row {
+                        0.0
+                    } else {
+                        PI
+                    }
                 }
                 Turning::TowardMiddle => {
                     if 2 * row + 1 < rows {

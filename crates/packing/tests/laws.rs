@@ -32,19 +32,43 @@ fn bundle(make: Make, number: usize, clearance_in: f64) -> Bundle {
         ),
         1 => (
             // A bundle of plates, on edge.
-            vec![part(PartKind::Body, Solid::Cylinder { radius_mm: 1.4 * radius, height_mm: 0.5 * height }, Placement::at(0.0, 0.0, 0.25 * height))],
+            vec![part(
+                PartKind::Body,
+                Solid::Cylinder { radius_mm: 1.4 * radius, height_mm: 0.5 * height },
+                Placement::at(0.0, 0.0, 0.25 * height),
+            )],
             vec![WayUp::OnEdge],
         ),
         2 => (
-            vec![part(PartKind::Body, Solid::Block { x_mm: 2.0 * radius, y_mm: 1.4 * radius, z_mm: 0.6 * height }, Placement::at(0.0, 0.0, 0.3 * height))],
+            vec![part(
+                PartKind::Body,
+                Solid::Block { x_mm: 2.0 * radius, y_mm: 1.4 * radius, z_mm: 0.6 * height },
+                Placement::at(0.0, 0.0, 0.3 * height),
+            )],
             vec![WayUp::Upright, WayUp::OnEdge, WayUp::OnEnd],
         ),
         _ => (
             // A goblet: bowl, stem and foot.
             vec![
-                part(PartKind::Body, Solid::Frustum { bottom_radius_mm: 0.5 * radius, top_radius_mm: radius, height_mm: 0.5 * height }, Placement::at(0.0, 0.0, 0.75 * height)),
-                part(PartKind::Stem, Solid::Cylinder { radius_mm: 6.0, height_mm: 0.45 * height }, Placement::at(0.0, 0.0, 0.275 * height)),
-                part(PartKind::Foot, Solid::Cylinder { radius_mm: 0.9 * radius, height_mm: 0.05 * height }, Placement::at(0.0, 0.0, 0.025 * height)),
+                part(
+                    PartKind::Body,
+                    Solid::Frustum {
+                        bottom_radius_mm: 0.5 * radius,
+                        top_radius_mm: radius,
+                        height_mm: 0.5 * height,
+                    },
+                    Placement::at(0.0, 0.0, 0.75 * height),
+                ),
+                part(
+                    PartKind::Stem,
+                    Solid::Cylinder { radius_mm: 6.0, height_mm: 0.45 * height },
+                    Placement::at(0.0, 0.0, 0.275 * height),
+                ),
+                part(
+                    PartKind::Foot,
+                    Solid::Cylinder { radius_mm: 0.9 * radius, height_mm: 0.05 * height },
+                    Placement::at(0.0, 0.0, 0.025 * height),
+                ),
             ],
             vec![WayUp::Upright],
         ),
@@ -77,8 +101,15 @@ fn bundle(make: Make, number: usize, clearance_in: f64) -> Bundle {
 
 fn cartons() -> Vec<Carton> {
     let sizes = [
-        [8.0, 8.0, 8.0], [10.0, 10.0, 10.0], [12.0, 12.0, 8.0], [12.0, 12.0, 12.0], [14.0, 14.0, 8.0],
-        [16.0, 12.0, 12.0], [18.0, 12.0, 12.0], [16.0, 16.0, 16.0], [20.0, 20.0, 20.0],
+        [8.0, 8.0, 8.0],
+        [10.0, 10.0, 10.0],
+        [12.0, 12.0, 8.0],
+        [12.0, 12.0, 12.0],
+        [14.0, 14.0, 8.0],
+        [16.0, 12.0, 12.0],
+        [18.0, 12.0, 12.0],
+        [16.0, 16.0, 16.0],
+        [20.0, 20.0, 20.0],
     ];
     sizes
         .map(|inside| Carton {
@@ -95,13 +126,19 @@ fn cartons() -> Vec<Carton> {
 
 fn pack(bundles: &[Bundle]) -> Result<Packed, Refused> {
     let cartons = cartons();
-    let costs: Vec<i64> = cartons.iter().map(|c| (c.outside_mm.iter().product::<f64>() / 1e4) as i64).collect();
+    let costs: Vec<i64> =
+        cartons.iter().map(|c| (c.outside_mm.iter().product::<f64>() / 1e4) as i64).collect();
     let rules = Rules { crush: Crush { sideways: 0.25 }, pad_mm: 4.0, most_layers: 6 };
     let finish = |draft: &Draft| {
         Ok(Finish {
             cost_cents: costs[draft.carton] + i64::from(draft.pads) + (draft.bundles_g / 100.0) as i64,
             gross_g: draft.bundles_g + 400.0,
-            fill: Fill { material: String::from("fill"), volume_mm3: draft.void_mm3, mass_g: 50.0, bed_mm: draft.bed_mm },
+            fill: Fill {
+                material: String::from("fill"),
+                volume_mm3: draft.void_mm3,
+                mass_g: 50.0,
+                bed_mm: draft.bed_mm,
+            },
             materials: Vec::new(),
             minutes: Minutes { wrapping: 0.0, boxing: 0.0 },
         })
@@ -120,7 +157,13 @@ fn pack(bundles: &[Bundle]) -> Result<Packed, Refused> {
 fn make() -> impl Strategy<Value = Make> {
     (0u8..4, 2.0..6.0f64, 1.5..6.0f64, 0u8..3, 0.6..1.6f64, 0.2..0.9f64, prop::bool::weighted(0.8)).prop_map(
         |(shape, across_in, height_in, handles, reach_in, wrap_in, bears)| Make {
-            shape, across_in, height_in, handles, reach_in, wrap_in, bears,
+            shape,
+            across_in,
+            height_in,
+            handles,
+            reach_in,
+            wrap_in,
+            bears,
         },
     )
 }

@@ -57,10 +57,8 @@ fn pack(count: usize, clearance_in: f64) -> Option<plan::Parcel> {
     let cartons = cartons();
     let volumes: Vec<i64> =
         cartons.iter().map(|carton| (carton.outside_mm.iter().product::<f64>() / 1000.0) as i64).collect();
-    let mut packer = Packer::new(
-        cartons,
-        Rules { crush: Crush { sideways: 0.25 }, pad_mm: 4.0, most_layers: 6 },
-    );
+    let mut packer =
+        Packer::new(cartons, Rules { crush: Crush { sideways: 0.25 }, pad_mm: 4.0, most_layers: 6 });
     let finish = |draft: &Draft| {
         Ok(Finish {
             cost_cents: volumes[draft.carton] + i64::from(draft.pads),
@@ -96,6 +94,14 @@ fn six_cups_go_three_facing_three_into_a_twelve_by_eight_at_the_snug_clearance()
 #[test]
 fn at_two_inches_the_same_six_need_a_larger_carton() {
     let parcel = pack(6, 2.0).expect("six cups fit somewhere");
-    for b in &parcel.bundles { println!("{} {:.1} {:.1} yaw {:.0}", b.number, b.parts[0].placement.at_mm[0]/25.4, b.parts[0].placement.at_mm[1]/25.4, b.yaw_deg); }
+    for b in &parcel.bundles {
+        println!(
+            "{} {:.1} {:.1} yaw {:.0}",
+            b.number,
+            b.parts[0].placement.at_mm[0] / 25.4,
+            b.parts[0].placement.at_mm[1] / 25.4,
+            b.yaw_deg
+        );
+    }
     assert_ne!(parcel.carton.name, "12 x 12 x 8");
 }

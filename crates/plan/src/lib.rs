@@ -7,7 +7,7 @@ mod parcel;
 mod rules;
 
 pub use parcel::{
-    Carton, Fill, Layer, MaterialUse, Minutes, Pad, PairClearance, Parcel, PlacedBundle, PlacedPart,
-    Rest, WallClearance,
+    Carton, Fill, Layer, MaterialUse, Minutes, Pad, PairClearance, Parcel, PlacedBundle, PlacedPart, Rest,
+    WallClearance,
 };
 pub use rules::{Crush, TOLERANCE_MM};

@@ -12,7 +12,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     };
     let card = RateCard::by_id("ground_advantage_commercial").ok_or("the card comes with the program")?;
     let zones = ZoneFinder::published();
-    println!("{}, {} packed; {}", card.service(), parcel.gross.write(Units::UsCustomary), card.check_line());
+    println!("{}, {} packed", card.service(), parcel.gross.write(Units::UsCustomary));
+    println!("{}", card.check_line().unwrap_or("Check against the official list."));
     for to in ["100", "303", "606", "802", "981"] {
         let zone = zones.zone("453", to)?.zone;
         let quote = card.quote(&parcel, zone, date(2026, 11, 25))?;

@@ -25,7 +25,7 @@ pub struct Nest {
 const DESCENTS_BASE: usize = 80;
 const DESCENTS_EACH: usize = 30;
 const ITERATIONS: usize = 160;
-const KICKS: usize = 12;
+const KICKS: usize = 4;
 /// Shares of the side that are tried to be saved, coarse to fine.
 const SHRINKS: [f64; 3] = [0.965, 0.99, 0.997];
 

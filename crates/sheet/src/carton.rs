@@ -6,7 +6,7 @@ use trade::CartonStock;
 use crate::entry::Entry;
 use crate::figure::{self, Bare, Least};
 use crate::library::Library;
-use crate::nearest::suggestion;
+use crate::nearest::{known, suggestion};
 use crate::section::Section;
 use crate::told::{Problems, Told, quoted};
 
@@ -133,8 +133,8 @@ fn grade(
 ) -> Result<String, Told> {
     let Some(entry) = section.take("grade") else { return Ok(library.usual_grade.clone()) };
     let name = entry.text(&format!("grade = \"{}\"", library.usual_grade), problems)?;
-    if library.grades.iter().any(|known| known == name) {
-        return Ok(name.to_owned());
+    if let Some(known) = known(name, &library.grades) {
+        return Ok(known.to_owned());
     }
     let right = suggestion(name, library.grades.iter().map(String::as_str));
     Err(entry.wrong(problems, format!("no grade of board is called \"{}\"", quoted(name)), right))

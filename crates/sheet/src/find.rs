@@ -22,9 +22,9 @@ const RIGHT_PIECES: &str = "[[find.piece]] with form = \"diner_mug\", count = 6 
 
 /// A find as orders may refer to it, whether or not the rest of it could be read.
 pub(crate) struct NamedFind {
-    /// `None` when the name couldn't be read.
-    pub(crate) name: Option<String>,
-    /// `None` when the find couldn't be read.
+    /// Its name, unless that is missing, unreadable or taken.
+    pub(crate) name: Result<String, Told>,
+    /// The find, unless something in it is wrong.
     pub(crate) find: Result<Find, Told>,
 }
 
@@ -86,7 +86,7 @@ fn find(
         (Err(told), _, _) => Err(*told),
         (_, Err(told), _) | (_, _, Err(told)) => Err(told),
     };
-    NamedFind { name: name.ok(), find }
+    NamedFind { name, find }
 }
 
 fn name(
@@ -98,7 +98,7 @@ fn name(
     let entry = section.need("name", RIGHT, problems)?;
     let name = entry.text(RIGHT, problems)?;
     let lower = name.to_lowercase();
-    let taken = before.iter().filter_map(|find| find.name.as_deref()).any(|taken| taken.to_lowercase() == lower);
+    let taken = before.iter().filter_map(|find| find.name.as_ref().ok()).any(|taken| taken.to_lowercase() == lower);
     if taken {
         return Err(entry.wrong(
             problems,

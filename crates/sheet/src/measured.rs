@@ -36,7 +36,7 @@ pub(crate) fn measures(
     let Some((form, named)) = form else { return Ok(measures) };
     match form.piece(&measures) {
         Ok(_) => Ok(measures),
-        Err(error) => Err(refused(&error, &entries, named, section, problems)),
+        Err(error) => Err(refused(&error, &entries, form, named, section, problems)),
     }
 }
 
@@ -94,19 +94,21 @@ fn example(field: Field, form: Option<&Form>) -> String {
 fn refused(
     error: &FormsError,
     entries: &[(Field, Entry<'_, '_>)],
+    form: &Form,
     named: &Entry<'_, '_>,
     section: &Section<'_, '_>,
     problems: &mut Problems<'_>,
 ) -> Told {
     let (message, right) = parted(&error.to_string(), "measures that fit together, taken again");
-    let about = match error {
-        FormsError::NotPositive { field, .. }
-        | FormsError::TooLarge { field, .. }
-        | FormsError::NoSuchMeasure { field, .. }
-        | FormsError::NoHandles { field, .. }
-        | FormsError::DoesNotFit { field, .. } => Some(*field),
-        FormsError::HandleWithoutReach { .. } => Some(Field::HandleReach.name()),
-        _ => None,
+    let (about, right) = match error {
+        FormsError::NotPositive { field, example, .. }
+        | FormsError::TooLarge { field, example, .. }
+        | FormsError::DoesNotFit { field, example, .. } => (Some(*field), format!("{field} = \"{example}\"")),
+        FormsError::NoSuchMeasure { field, .. } | FormsError::NoHandles { field, .. } => (Some(*field), right),
+        FormsError::HandleWithoutReach { .. } => {
+            (Some(Field::HandleReach.name()), example(Field::HandleReach, Some(form)))
+        }
+        _ => (None, right),
     };
     let entry_of = |name: &str| entries.iter().find(|(field, _)| field.name() == name).map(|(_, entry)| entry);
     match about {

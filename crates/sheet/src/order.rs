@@ -79,9 +79,14 @@ fn one(
     finds: &[NamedFind],
     problems: &mut Problems<'_>,
 ) -> Result<(usize, u32), Told> {
-    let found = finds.iter().enumerate().find(|(_, find)| find.name.as_deref() == Some(name.trim()));
+    let found = finds.iter().enumerate().find(|(_, find)| {
+        // Blanks around a name are dropped on both sides.
+        find.name.as_ref().is_ok_and(|known| known == name.trim())
+    });
     let Some((index, named)) = found else {
-        let names: Vec<&str> = finds.iter().filter_map(|find| find.name.as_deref()).collect();
+        // A find whose own name is wrong may be the one that is meant here.
+        let names: Vec<&str> =
+            finds.iter().map(|find| find.name.as_ref().map(String::as_str).map_err(|told| *told)).collect::<Result<_, _>>()?;
         let right = suggestion(name, names.iter().copied());
         let message = format!("no find is called \"{}\"", quoted(name));
         return Err(problems.tell(entry.path(), entry.key_span(), message, right));

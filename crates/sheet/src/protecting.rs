@@ -6,7 +6,7 @@ use trade::Protecting;
 use crate::entry::Entry;
 use crate::figure::{self, Bare, Least};
 use crate::library::Library;
-use crate::nearest::suggestion;
+use crate::nearest::{known, suggestion};
 use crate::section::Section;
 use crate::told::{Problems, Told, quoted};
 
@@ -50,16 +50,16 @@ pub(crate) fn packing(
 fn named(
     section: &mut Section<'_, '_>,
     key: &'static str,
-    known: &[String],
+    names: &[String],
     usual: &str,
     problems: &mut Problems<'_>,
 ) -> Result<String, Told> {
     let Some(entry) = section.take(key) else { return Ok(usual.to_owned()) };
     let name = entry.text(&format!("{key} = \"{usual}\""), problems)?;
-    if known.iter().any(|known| known == name) {
-        return Ok(name.to_owned());
+    if let Some(known) = known(name, names) {
+        return Ok(known.to_owned());
     }
-    let right = suggestion(name, known.iter().map(String::as_str));
+    let right = suggestion(name, names.iter().map(String::as_str));
     Err(entry.wrong(problems, format!("no {key} is called \"{}\"", quoted(name)), right))
 }
 

@@ -7,7 +7,7 @@ use crate::entry::Entry;
 use crate::figure::Bare;
 use crate::library::Library;
 use crate::measured::measures;
-use crate::nearest::{listed, suggestion};
+use crate::nearest::{known, listed, suggestion};
 use crate::section::Section;
 use crate::told::{Problems, Told, quoted};
 
@@ -123,8 +123,8 @@ fn recipe(
     let Some(entry) = section.take("recipe") else { return Ok(None) };
     let right = format!("one of {}", listed(library.recipes.iter().map(String::as_str)));
     let name = entry.text(&right, problems)?;
-    if library.recipes.iter().any(|known| known == name) {
-        return Ok(Some(name.to_owned()));
+    if let Some(known) = known(name, &library.recipes) {
+        return Ok(Some(known.to_owned()));
     }
     let right = suggestion(name, library.recipes.iter().map(String::as_str));
     Err(entry.wrong(problems, format!("no recipe is called \"{}\"", quoted(name)), right))

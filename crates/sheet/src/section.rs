@@ -17,12 +17,13 @@ pub(crate) struct Section<'t, 'i> {
     span: Range<usize>,
     table: &'t DeTable<'i>,
     asked: Vec<&'static str>,
+    missing: Vec<&'static str>,
     elsewhere: Vec<(&'static str, String)>,
 }
 
 impl<'t, 'i> Section<'t, 'i> {
     pub(crate) fn new(path: String, span: Range<usize>, table: &'t DeTable<'i>) -> Self {
-        Self { path, span, table, asked: Vec::new(), elsewhere: Vec::new() }
+        Self { path, span, table, asked: Vec::new(), missing: Vec::new(), elsewhere: Vec::new() }
     }
 
     /// Where the table begins: its header, or its braces.
@@ -61,7 +62,11 @@ impl<'t, 'i> Section<'t, 'i> {
     ) -> Result<Entry<'t, 'i>, Told> {
         let path = self.path_of(key);
         let span = self.span();
-        self.take(key).ok_or_else(|| problems.tell(&path, span, format!("`{key}` is missing"), right))
+        if let Some(entry) = self.take(key) {
+            return Ok(entry);
+        }
+        self.missing.push(key);
+        Err(problems.tell(&path, span, format!("`{key}` is missing"), right))
     }
 
     /// Whether a key is written, without reading it.
@@ -106,10 +111,15 @@ impl<'t, 'i> Section<'t, 'i> {
                 continue;
             }
             let known = self.asked.iter().copied();
-            let right = match nearest(name, known.clone()) {
+            let near = nearest(name, known.clone());
+            let right = match near {
                 Some(near) => format!("`{near}`, if that was meant; nothing is guessed from a misspelt key"),
                 None => format!("one of the keys read here: {}", listed(known)),
             };
+            if let Some(near) = near.filter(|near| self.missing.contains(near)) {
+                // It isn't missing but misspelt, which is told here.
+                problems.withdraw(&self.path_of(near));
+            }
             problems.tell(&path, key.span(), format!("no key is called `{shown}` here"), right);
         }
     }

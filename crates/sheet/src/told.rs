@@ -46,6 +46,11 @@ impl<'s> Problems<'s> {
         Told(())
     }
 
+    /// Takes back what was told of a field; the caller tells a better reason in its stead.
+    pub(crate) fn withdraw(&mut self, field: &str) {
+        self.found.retain(|problem| problem.field != field);
+    }
+
     pub(crate) fn is_empty(&self) -> bool {
         self.found.is_empty()
     }

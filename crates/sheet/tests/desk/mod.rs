@@ -2,6 +2,8 @@
 
 #![allow(dead_code, reason = "each test file uses its own part")]
 
+use std::sync::LazyLock;
+
 use forms::Catalogue;
 use jiff::civil::{Date, date};
 use measure::Length;
@@ -43,6 +45,11 @@ pub fn no_files(name: &str) -> Result<Vec<u8>, String> {
     Err(format!("there is no file called {name}"))
 }
 
+pub fn forms() -> &'static Catalogue {
+    static FORMS: LazyLock<Catalogue> = LazyLock::new(Catalogue::published);
+    &FORMS
+}
+
 pub fn read(text: &str) -> Result<Job, Vec<Problem>> {
-    sheet::read(text, &library(&Catalogue::published(), &no_files), TODAY)
+    sheet::read(text, &library(forms(), &no_files), TODAY)
 }

@@ -10,13 +10,10 @@ use measure::Units;
 
 fn main() -> Result<(), String> {
     let mut words = std::env::args().skip(1);
-    let parcel = match words.next().as_deref() {
-        Some("cups") | None => made_up::cups_and_saucers(),
-        Some("mugs") => made_up::twelve_mugs(),
-        Some("long") => made_up::long_carton(),
-        Some("small") => made_up::small_carton(),
-        Some(other) => return Err(format!("no parcel is called {other:?}; try cups, mugs, long or small")),
-    };
+    let wanted = words.next().unwrap_or_else(|| "cups".to_owned());
+    let found = made_up::all().into_iter().find(|(name, _)| *name == wanted);
+    let (_, parcel) =
+        found.ok_or_else(|| format!("no parcel is called {wanted:?}; try cups, mugs, long or small"))?;
     let units = match words.next().as_deref() {
         Some("inches") | None => Units::UsCustomary,
         Some("metric") => Units::Metric,

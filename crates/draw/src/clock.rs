@@ -175,15 +175,23 @@ impl Turn {
         (!phrases.is_empty()).then(|| phrases.join(", "))
     }
 
-    /// Short forms for use inside a drawn piece, longest first; empty when the drawing says it all.
-    pub(crate) fn hints(&self) -> Vec<String> {
+    /// Short forms for use inside a drawn piece, each as lines, the clearest first; empty when the
+    /// drawing says it all.
+    pub(crate) fn hints(&self) -> Vec<Vec<String>> {
         let Some((_, ways)) = self.pointing.first() else { return Vec::new() };
         let hours: Vec<String> = ways.iter().filter(|way| way.on_clock()).map(|way| way.short()).collect();
-        if hours.is_empty() {
-            return Vec::new();
+        // "to" keeps the short forms from being read as another number of the piece.
+        match hours.as_slice() {
+            [] => Vec::new(),
+            [one, other] => vec![
+                vec![format!("{one} and {other} o'clock")],
+                vec![format!("to {one}, {other}")],
+                vec![format!("to {one},"), other.clone()],
+            ],
+            hours => {
+                vec![vec![format!("{} o'clock", hours.join(", "))], vec![format!("to {}", hours.join(", "))]]
+            }
         }
-        // "to" keeps the shortest form from being read as another number of the piece.
-        vec![format!("{} o'clock", hours.join(" and ")), format!("to {}", hours.join(", "))]
     }
 }
 

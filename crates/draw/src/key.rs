@@ -19,6 +19,7 @@ const BAR_COUNTS: [u32; 8] = [20, 12, 10, 6, 5, 4, 2, 1];
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Sign {
     Number,
+    Hour,
     Hard,
     Wrap,
     Handle,
@@ -30,8 +31,9 @@ enum Sign {
 }
 
 impl Sign {
-    const ALL: [Self; 9] = [
+    const ALL: [Self; 10] = [
         Self::Number,
+        Self::Hour,
         Self::Hard,
         Self::Wrap,
         Self::Handle,
@@ -45,6 +47,7 @@ impl Sign {
     const fn words(self) -> &'static str {
         match self {
             Self::Number => "its place in the loading order",
+            Self::Hour => "hour its handle points to",
             Self::Hard => "edge of a hard part",
             Self::Wrap => "outside of its wrap",
             Self::Handle => "handle or knob",
@@ -52,7 +55,7 @@ impl Sign {
             Self::Fill => "loose fill",
             Self::Pad => "pad, wall to wall",
             Self::Gap => "least gap in the layer",
-            Self::Centre => "axis of a round piece lying down",
+            Self::Centre => "axis of a round piece",
         }
     }
 
@@ -62,6 +65,7 @@ impl Sign {
         };
         match self {
             Self::Number | Self::Hard | Self::Wrap | Self::Centre | Self::Fill => true,
+            Self::Hour => any(&|kind| matches!(kind, PartKind::Handle | PartKind::Spout)),
             Self::Handle => any(&|kind| matches!(kind, PartKind::Handle | PartKind::Knob)),
             Self::Spout => any(&|kind| kind == PartKind::Spout),
             Self::Pad => !parcel.pads.is_empty(),
@@ -76,6 +80,7 @@ impl Sign {
                 canvas.circle([x + 14.0, y], 8.0, Pen::Board, Paint::White);
                 canvas.words([x + 14.0, y + 4.0], Lettering::SMALL.bold().middle(), "n");
             }
+            Self::Hour => canvas.words([x + 14.0, y + 4.0], Lettering::SMALL.middle(), "to 4"),
             Self::Hard => canvas.line([x, y], [x + 28.0, y], Pen::Hard),
             Self::Wrap => canvas.line([x, y], [x + 28.0, y], Pen::Wrap),
             Self::Centre => canvas.line([x, y], [x + 28.0, y], Pen::Centre),

@@ -12,7 +12,12 @@ pub(crate) const NUMBER_RADIUS: f64 = 11.0;
 /// Height of a line of small words, px.
 const LINE: f64 = 13.0;
 /// Least air between words and the outline of the piece they stand in, px.
-const AIR: f64 = 2.0;
+const AIR: f64 = 0.5;
+/// Half the height of a letter without its tail, px.
+const HALF_LETTER: f64 = 5.0;
+
+/// What a figure may cover at most before it is left out: a corner of a hard part, and no words.
+const MOST_COVERED: f64 = 8.0;
 
 /// A box on the paper that words or numbers already take, px.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -42,8 +47,8 @@ impl Taken {
 /// Whether a line of words about `middle` stays inside the outline of its piece.
 fn fits(words: &str, middle: Point, hull: &[Point]) -> bool {
     let half = 0.5 * text::width(words, Lettering::SMALL.size, false) + AIR;
-    [-0.5, 0.5].into_iter().all(|edge| {
-        chord(hull, middle[1] + edge * LINE)
+    [-HALF_LETTER, HALF_LETTER].into_iter().all(|edge| {
+        chord(hull, middle[1] + edge)
             .is_some_and(|(left, right)| left <= middle[0] - half && right >= middle[0] + half)
     })
 }
@@ -55,8 +60,9 @@ pub(crate) fn write(canvas: &mut Canvas, bundle: &PlacedBundle, centre: Point, h
     let name = Some(bundle.label.as_str()).filter(|label| !label.trim().is_empty());
     let mut choices: Vec<Vec<&str>> = Vec::new();
     for hint in &hints {
-        choices.extend(name.map(|name| vec![name, hint.as_str()]));
-        choices.push(vec![hint.as_str()]);
+        let lines = || hint.iter().map(String::as_str);
+        choices.extend(name.map(|name| std::iter::once(name).chain(lines()).collect()));
+        choices.push(lines().collect());
     }
     choices.extend(name.map(|name| vec![name]));
 
@@ -108,7 +114,7 @@ impl Ground<'_> {
         let [width, height] = [here.to[0] - here.from[0], here.to[1] - here.from[1]];
         let words: f64 = self.taken.iter().map(|other| here.shared(*other)).sum();
         let outside = width * height - here.shared(self.inside);
-        let shares = [0.0, 0.25, 0.5, 0.75, 1.0];
+        let shares = [0.0, 0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1.0];
         let spots =
             shares.iter().flat_map(|u| shares.map(|v| [here.from[0] + u * width, here.from[1] + v * height]));
         let covered = spots.filter(|[x, y]| {
@@ -120,12 +126,12 @@ impl Ground<'_> {
     }
 }
 
-/// The box near a mark that covers least; nearer places win among equals.
+/// The box near a mark that covers least, nearer places first; `None` when each covers too much.
 ///
 /// `half` is half the box's width and height and `way` the direction of the mark, both px.
-pub(crate) fn free_place(mark: Point, half: Point, way: Point, ground: Ground<'_>) -> Taken {
+pub(crate) fn free_place(mark: Point, half: Point, way: Point, ground: Ground<'_>) -> Option<Taken> {
     let across = [-way[1], way[0]];
-    let mut best = Taken::around(mark, half);
+    let mut best = None;
     let mut least = f64::INFINITY;
     for step in [10.0, 16.0, 24.0, 32.0, 40.0, 48.0, 56.0] {
         for (share, lean) in [(1.0, 0.0), (-1.0, 0.0), (0.8, 0.6), (0.8, -0.6), (-0.8, 0.6), (-0.8, -0.6)] {
@@ -133,9 +139,9 @@ pub(crate) fn free_place(mark: Point, half: Point, way: Point, ground: Ground<'_
             // The half size is added along the step, so that the box clears the mark itself.
             let clear = |axis: usize| offset(axis) + half[axis] * (offset(axis) / step);
             let here = Taken::around([mark[0] + clear(0), mark[1] + clear(1)], half);
-            let cost = ground.cost(here) + step;
-            if cost < least {
-                (best, least) = (here, cost);
+            let covers = ground.cost(here);
+            if covers <= MOST_COVERED && covers + step < least {
+                (best, least) = (Some(here), covers + step);
             }
         }
     }
@@ -159,11 +165,12 @@ mod tests {
         let inside = Taken { from: [0.0, 0.0], to: [400.0, 400.0] };
         let below = Taken { from: [100.0, 205.0], to: [300.0, 300.0] };
         let above = vec![[100.0, 100.0], [300.0, 100.0], [300.0, 195.0], [100.0, 195.0]];
-        for hard in [vec![], vec![above]] {
-            let ground = Ground { taken: &[below], hard: &hard, inside };
-            let place = free_place([200.0, 200.0], [20.0, 6.0], [1.0, 0.0], ground);
-            assert_eq!(place.shared(below), 0.0, "words are never covered for a piece's sake");
-            assert!(place.to[1] < 200.0);
-        }
+        let find = |hard: &[Vec<[f64; 2]>]| {
+            free_place([200.0, 200.0], [20.0, 6.0], [1.0, 0.0], Ground { taken: &[below], hard, inside })
+        };
+        let place = find(&[]).expect("there is room");
+        assert_eq!(place.shared(below), 0.0);
+        assert!(place.to[1] < 200.0);
+        assert_eq!(find(&[above]), None, "a figure that would cover a piece is left out");
     }
 }

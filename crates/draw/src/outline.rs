@@ -211,7 +211,19 @@ pub(crate) fn body_hull(bundle: &PlacedBundle, side: Side) -> Vec<[f64; 2]> {
 
 /// The middle of a bundle's main mass, mm: the middle of the box around it.
 pub(crate) fn body_centre(bundle: &PlacedBundle, side: Side) -> [f64; 2] {
-    let parts = main_parts(bundle);
+    middle_of(&main_parts(bundle), bundle, side)
+}
+
+/// The middle of all that does not stick out of a bundle, mm: what a packer measures to.
+///
+/// For a goblet lying down that is the middle of bowl, stem and foot together.
+pub(crate) fn measured_centre(bundle: &PlacedBundle, side: Side) -> [f64; 2] {
+    let sticks_out = |kind| matches!(kind, PartKind::Handle | PartKind::Spout | PartKind::Knob);
+    let rest: Vec<_> = bundle.parts.iter().filter(|part| !sticks_out(part.kind)).collect();
+    if rest.is_empty() { body_centre(bundle, side) } else { middle_of(&rest, bundle, side) }
+}
+
+fn middle_of(parts: &[&PlacedPart], bundle: &PlacedBundle, side: Side) -> [f64; 2] {
     let [right, up, _] = side.axes();
     let middle = |axis: usize| {
         let spans = parts.iter().map(|part| part.placement.extent_mm(part.bare, axis));

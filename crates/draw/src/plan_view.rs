@@ -7,7 +7,7 @@ use shape::PartKind;
 use crate::canvas::{Canvas, Lettering, Paint, Pen, Point};
 use crate::dimension::{arrow, gap_mark};
 use crate::labels::{self, Ground, Taken, free_place};
-use crate::outline::{Outline, Side, body_centre, body_hull};
+use crate::outline::{Outline, Side, body_centre, body_hull, measured_centre};
 use crate::{text, written};
 
 /// Where the inside's lower left corner lies on the paper, and how large a millimetre is drawn.
@@ -33,6 +33,8 @@ impl Frame {
 /// Room that a view from above needs around the outside of its carton: left, top, right, bottom, px.
 pub(crate) const ROOM: [f64; 4] = [66.0, 58.0, 94.0, 60.0];
 
+/// Half length of a cross, px.
+const CROSS: f64 = 5.0;
 /// A figure farther than this from its mark is tied to it by a line, px.
 const FAR_FROM_MARK: f64 = 26.0;
 
@@ -112,6 +114,10 @@ pub(crate) fn draw(
     for bundle in bundles {
         let hull = frame.all_on_paper(&body_hull(bundle, Side::Above));
         let centre = frame.on_paper(body_centre(bundle, Side::Above));
+        let measured = frame.on_paper(measured_centre(bundle, Side::Above));
+        if (measured[0] - centre[0]).hypot(measured[1] - centre[1]) > 1.0 {
+            cross(canvas, measured);
+        }
         taken.push(labels::write(canvas, bundle, centre, &hull));
     }
     let notes = least_gap(canvas, parcel, bundles, &taken, frame, units);
@@ -132,6 +138,22 @@ fn headings(canvas: &mut Canvas, layer: u32, [low, high]: [Point; 2]) {
     canvas.words([middle, low[1] + 34.0], Lettering::SMALL.bold().middle(), "FRONT (6 o'clock)");
     // A heavy bar marks the front wall.
     canvas.rectangle([low[0], low[1]], [high[0], low[1] + 4.0], Pen::Bare, Paint::Black);
+}
+
+/// Marks the point that a packer measures to, where the number stands elsewhere.
+fn cross(canvas: &mut Canvas, [x, y]: Point) {
+    canvas.line([x - CROSS, y], [x + CROSS, y], Pen::Hard);
+    canvas.line([x, y - CROSS], [x, y + CROSS], Pen::Hard);
+}
+
+/// Writes a figure in a place of its own and ties it to its mark when that is far.
+fn tied_figure(canvas: &mut Canvas, figure: &str, place: Taken, mark: Point) {
+    let middle = [0, 1].map(|axis: usize| 0.5 * (place.from[axis] + place.to[axis]));
+    if (middle[0] - mark[0]).hypot(middle[1] - mark[1]) > FAR_FROM_MARK {
+        canvas.line(mark, middle, Pen::Fine);
+    }
+    canvas.rectangle(place.from, place.to, Pen::Bare, Paint::White);
+    canvas.words([middle[0], place.to[1] - 3.0], Lettering::SMALL.bold().middle(), figure);
 }
 
 /// The distance from the nearest hard part to each of the four walls.
@@ -229,13 +251,9 @@ fn least_gap(
             .map(|part| frame.all_on_paper(&Outline::of(part.bare, part.placement, Side::Above).corners()))
             .collect();
         let ground = Ground { taken, hard: &hard, inside };
-        let place = free_place(middle, half, way.map(|side| side / long), ground);
-        let at = [0.5 * (place.from[0] + place.to[0]), place.to[1] - 3.0];
-        if (at[1] - 4.0 - middle[1]).hypot(at[0] - middle[0]) > FAR_FROM_MARK {
-            canvas.line(middle, [at[0], at[1] - 4.0], Pen::Fine);
+        if let Some(place) = free_place(middle, half, way.map(|side| side / long), ground) {
+            tied_figure(canvas, &figure, place, middle);
         }
-        canvas.rectangle(place.from, place.to, Pen::Bare, Paint::White);
-        canvas.words(at, Lettering::SMALL.bold().middle(), &figure);
     }
     let least = written::clearance(required_mm, units);
     vec![format!("Least gap, bare to bare: {figure}, {} to {} (limit {least}).", pair.a, pair.b)]

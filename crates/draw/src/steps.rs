@@ -5,7 +5,7 @@ use plan::{Carton, Fill, Pad, Parcel, PlacedBundle};
 use shape::WayUp;
 
 use crate::clock::{Lie, Turn};
-use crate::outline::{Side, body_centre, main_parts};
+use crate::outline::{Side, main_parts, measured_centre};
 use crate::written;
 
 /// A bundle is laid rather than stood when its height is less than this share of its narrower side.
@@ -15,7 +15,7 @@ const LONGER_MM: f64 = 5.0;
 
 /// The steps of packing this parcel in order, one plain sentence or two each, without numbers.
 ///
-/// Places are those of the middle of a bundle's body, from the left wall and from the front, to an
+/// Places are those of the middle of a bundle without its handles, spouts and knobs, from the left wall and from the front, to an
 /// eighth of an inch or a millimetre; directions are hours of a clock face with 12 away from the
 /// front. Figures are in `units`. Text of the parcel (labels, materials) is passed on as it is: who
 /// shows it on a page escapes it.
@@ -129,7 +129,7 @@ fn begin_layer(parcel: &Parcel, layer: u32) -> String {
         [only] => format!("number {only}"),
         [rest @ .., last] => format!("numbers {} and {last}", rest.join(", ")),
     };
-    format!("Layer {layer} takes {what}. Measure to the middle of each piece, not to its handle.")
+    format!("Layer {layer} takes {what}. Measure to the middle of each, handles left out.")
 }
 
 fn place(bundle: &PlacedBundle, units: Units) -> String {
@@ -137,7 +137,7 @@ fn place(bundle: &PlacedBundle, units: Units) -> String {
     // A label may say it already ("4 saucers on edge").
     let what =
         if bundle.label.contains(way) { bundle.label.clone() } else { format!("{}, {way}", bundle.label) };
-    let [x, y] = body_centre(bundle, Side::Above);
+    let [x, y] = measured_centre(bundle, Side::Above);
     let turn = Turn::of(bundle).words().map_or_else(String::new, |turn| format!(", {turn}"));
     format!(
         "{verb} {} ({what}) {} from the left wall and {} from the front{turn}.",

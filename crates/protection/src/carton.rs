@@ -40,7 +40,8 @@ pub fn blank_area(length: Length, width: Length, depth: Length, joint: Length) -
 pub fn blank_with_allowances(inside: [Length; 3], rules: &CartonRules) -> Area {
     let [length, width, depth] = inside;
     let allowance = |figure: &crate::Figure| Length::from_inches(figure.value);
-    ((length + width) * 2.0 + allowance(&rules.blank_length_in)) * (depth + width + allowance(&rules.blank_height_in))
+    ((length + width) * 2.0 + allowance(&rules.blank_length_in))
+        * (depth + width + allowance(&rules.blank_height_in))
 }
 
 /// Mass of the empty carton, by the area of its blank.
@@ -111,7 +112,8 @@ pub fn carton(
         None => height,
         Some(cut) if usable(cut) && cut.inches() <= height.inches() - LEAST_CUT_IN => cut,
         Some(cut) => {
-            let reason = format!("it can't be cut down to {:.2} in from {:.2} in", cut.inches(), height.inches());
+            let reason =
+                format!("it can't be cut down to {:.2} in from {:.2} in", cut.inches(), height.inches());
             return Err(wrong(reason, "a height of 1 in or more that is lower than the carton"));
         }
     };
@@ -139,7 +141,12 @@ pub fn carton(
 
 /// One carton as a counted material; `cost` is the person's own, else the rule by area.
 #[must_use]
-pub fn carton_use(carton: &plan::Carton, grade: &CartonGrade, grades: &Grades, own: Option<Money>) -> MaterialUse {
+pub fn carton_use(
+    carton: &plan::Carton,
+    grade: &CartonGrade,
+    grades: &Grades,
+    own: Option<Money>,
+) -> MaterialUse {
     let [length, width, used] = carton.inside_mm;
     let whole = [length, width, carton.cut_down_from_mm.unwrap_or(used)].map(Length::from_mm);
     MaterialUse {

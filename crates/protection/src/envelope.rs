@@ -97,7 +97,11 @@ impl Envelope {
     }
 
     /// What the layers between pieces use: `pieces` of them as large as the outline seen from above.
-    pub(crate) fn interleaves(&self, material: &Material, pieces: u32) -> Result<MaterialUse, ProtectionError> {
+    pub(crate) fn interleaves(
+        &self,
+        material: &Material,
+        pieces: u32,
+    ) -> Result<MaterialUse, ProtectionError> {
         let (x, y) = (self.side(0), self.side(1));
         let Stock::Sheet { sides_in, .. } = &material.stock else {
             return material.board(Area::from_mm2(x * y * f64::from(pieces)));
@@ -145,14 +149,15 @@ pub(crate) fn wrapped_volume_mm3(parts: &[Part]) -> f64 {
             (envelope, part.solid.grown(part.wrap_mm).volume_mm3())
         })
         .collect();
-    let outline = Envelope::of(parts, |part| part.wrap_mm).volume_mm3();
     let largest = boxes.iter().map(|(_, volume)| *volume).fold(0.0, f64::max);
     let mut sum = 0.0;
+    // Each part adds at most what its box holds outside the boxes before it, so that the sum stays
+    // within the outline of them all.
     for (at, (envelope, volume)) in boxes.iter().enumerate() {
         let shared: f64 = boxes[..at].iter().map(|(other, _)| overlap_mm3(envelope, other)).sum();
         sum += volume * (1.0 - shared / envelope.volume_mm3()).max(0.0);
     }
-    sum.max(largest).min(outline)
+    sum.max(largest)
 }
 
 fn overlap_mm3(a: &Envelope, b: &Envelope) -> f64 {
@@ -168,8 +173,12 @@ mod tests {
     fn cylinder(diameter_in: f64, height_in: f64) -> Envelope {
         let (radius_mm, height_mm) = (diameter_in * 12.7, height_in * 25.4);
         let solid = Solid::Cylinder { radius_mm, height_mm };
-        let part =
-            Part { kind: PartKind::Body, solid, placement: Placement::at(0.0, 0.0, height_mm / 2.0), wrap_mm: 0.0 };
+        let part = Part {
+            kind: PartKind::Body,
+            solid,
+            placement: Placement::at(0.0, 0.0, height_mm / 2.0),
+            wrap_mm: 0.0,
+        };
         Envelope::of(&[part], |_| 0.0)
     }
 
@@ -180,6 +189,8 @@ mod tests {
         let used = cylinder(3.1, 3.4).course(bubble, 1, 0.0).expect("use");
         assert_eq!((used.quantity, used.unit.as_str()), (1.0, "sheet"));
         assert_eq!(cylinder(3.1, 3.4).course(bubble, 2, 0.0).expect("use").quantity, 2.0);
+        // 11.4 in round and 1 in of lap are more than one square.
+        assert_eq!(cylinder(3.3, 3.4).course(bubble, 1, 0.0).expect("use").quantity, 2.0);
     }
 
     #[test]
@@ -189,5 +200,19 @@ mod tests {
         assert_eq!(cylinder(5.5, 0.9).interleaves(foam, 6).expect("use").quantity, 2.0);
         assert_eq!(cylinder(10.25, 0.9).interleaves(foam, 6).expect("use").quantity, 6.0);
         assert_eq!(cylinder(13.0, 0.9).interleaves(foam, 2).expect("use").quantity, 8.0);
+    }
+    #[test]
+    fn what_stands_out_of_a_body_counts_once_its_root_not_again() {
+        let block = |kind, x_mm, side, at| Part {
+            kind,
+            solid: Solid::Block { x_mm, y_mm: side, z_mm: side },
+            placement: Placement::at(at, 0.0, 50.0),
+            wrap_mm: 10.0,
+        };
+        let body = block(PartKind::Body, 100.0, 100.0, 0.0);
+        let handle = block(PartKind::Handle, 50.0, 20.0, 55.0);
+        let volume = wrapped_volume_mm3(&[body, handle]);
+        // Grown body 120 x 120 x 120; of the grown handle 30 x 40 x 40 stands out.
+        assert!((volume - (1_728_000.0 + 48_000.0)).abs() < 1e-6, "{volume}");
     }
 }

@@ -43,7 +43,12 @@ pub(crate) fn gathered(piece: &Piece, count: u32, between_mm: f64) -> Vec<Part> 
         Some(radii) => Solid::Cylinder { radius_mm: radii.into_iter().fold(0.0, f64::max), height_mm },
         None => Solid::Block { x_mm: one.side(0), y_mm: one.side(1), z_mm: height_mm },
     };
-    vec![Part { kind: PartKind::Body, solid, placement: Placement::at(0.0, 0.0, height_mm / 2.0), wrap_mm: 0.0 }]
+    vec![Part {
+        kind: PartKind::Body,
+        solid,
+        placement: Placement::at(0.0, 0.0, height_mm / 2.0),
+        wrap_mm: 0.0,
+    }]
 }
 
 /// Ways up of a bundle of `count` pieces.
@@ -94,9 +99,13 @@ mod tests {
 
     #[test]
     fn words_take_their_plural() {
-        for (one, many) in
-            [("saucer", "saucers"), ("dish", "dishes"), ("glass", "glasses"), ("tray", "trays"), ("knife", "knives")]
-        {
+        for (one, many) in [
+            ("saucer", "saucers"),
+            ("dish", "dishes"),
+            ("glass", "glasses"),
+            ("tray", "trays"),
+            ("knife", "knives"),
+        ] {
             assert_eq!(plural(one), many);
         }
     }

@@ -35,6 +35,7 @@
 //! ```
 
 mod carton;
+mod compression;
 mod drop;
 mod envelope;
 mod error;
@@ -55,9 +56,10 @@ mod stock;
 mod strength;
 
 pub use carton::{
-    blank_area, blank_with_allowances, boxing_minutes, carton, carton_use, cost, outside, pad_use, tape_h_seal,
-    tape_one_strip, tare,
+    blank_area, blank_with_allowances, boxing_minutes, carton, carton_use, cost, outside, pad_use,
+    tape_h_seal, tape_one_strip, tare,
 };
+pub use compression::{compression_strength, strength_left};
 pub use drop::drop_height;
 pub use error::ProtectionError;
 pub use fill::fill_needed;

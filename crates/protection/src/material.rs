@@ -146,7 +146,8 @@ impl Material {
     /// # Errors
     /// When it does not stuff.
     pub fn stuffing(&self, hollow: Volume) -> Result<MaterialUse, ProtectionError> {
-        let Stock::Sheet { sides_in: [a, b], density_oz_ft2, crumpled_lb_ft3: Some(crumpled), .. } = &self.stock
+        let Stock::Sheet { sides_in: [a, b], density_oz_ft2, crumpled_lb_ft3: Some(crumpled), .. } =
+            &self.stock
         else {
             return Err(self.unsuitable("stuffing", "a sheet with crumpled_lb_ft3"));
         };

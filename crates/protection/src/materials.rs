@@ -180,7 +180,11 @@ fn material(id: &str, keys: &Keys<'_>) -> Result<Material, ProtectionError> {
         }
         "tube" => {
             keys.only(TUBE_KEYS)?;
-            Stock::Tube { thickness_in: thickness()?, mass_oz_in: mass("mass_oz_in")?, cost_in: cost("cost_in")? }
+            Stock::Tube {
+                thickness_in: thickness()?,
+                mass_oz_in: mass("mass_oz_in")?,
+                cost_in: cost("cost_in")?,
+            }
         }
         "fill" => {
             keys.only(FILL_KEYS)?;

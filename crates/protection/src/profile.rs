@@ -147,9 +147,9 @@ impl Profiles {
     fn from_rows(rows: Table) -> Result<Self, ProtectionError> {
         let file = Keys { place: "the profiles file".to_owned(), table: &rows };
         file.only(FILE_KEYS)?;
-        let rules = file
-            .inner("rules")?
-            .ok_or_else(|| file.missing("rules", "{ crush = { value = 0.25 }, overfill = { value = 0.1 } }"))?;
+        let rules = file.inner("rules")?.ok_or_else(|| {
+            file.missing("rules", "{ crush = { value = 0.25 }, overfill = { value = 0.1 } }")
+        })?;
         rules.only(RULE_KEYS)?;
         let crush = rules.need_figure("crush", 0.0, MOST_SHARE)?;
         let overfill = rules.need_figure("overfill", 0.0, MOST_SHARE)?;

@@ -122,7 +122,9 @@ impl Wrapping<'_> {
         let mut uses = Vec::new();
         if let Some((course, _)) = between {
             let material = self.materials.find(&course.material)?;
-            uses.push(Envelope::of(&kind.placed, |_| 0.0).interleaves(material, (count - 1) * course.layers)?);
+            uses.push(
+                Envelope::of(&kind.placed, |_| 0.0).interleaves(material, (count - 1) * course.layers)?,
+            );
         }
         uses.extend(self.stuffing(count)?);
         self.wrapped(kind, uses)
@@ -212,7 +214,8 @@ impl Wrapping<'_> {
         }
         if kind.count > 1 {
             // Pieces gathered into one solid stand behind the thickest guard that any of them wears.
-            let thickest = kind.guarded.iter().map(|part| self.guard_mm(part)).collect::<Result<Vec<_>, _>>()?;
+            let thickest =
+                kind.guarded.iter().map(|part| self.guard_mm(part)).collect::<Result<Vec<_>, _>>()?;
             guard_mm = vec![thickest.into_iter().fold(0.0, f64::max)];
         }
         let bare: Vec<Part> =
@@ -231,11 +234,7 @@ impl Wrapping<'_> {
         let wall = self.recipe.wall_clearance.unwrap_or_else(|| self.profile.wall(self.recipe.cushion));
         let bundle = Bundle {
             label: kind.label,
-            contents: vec![Contents {
-                find: self.what.find.to_owned(),
-                what: kind.word,
-                count: kind.count,
-            }],
+            contents: vec![Contents { find: self.what.find.to_owned(), what: kind.word, count: kind.count }],
             mass_g: kind.bare_g + uses.iter().map(|used| used.mass_g).sum::<f64>(),
             ways_up: kind.ways_up,
             wall_clearance_mm: wall.mm(),
@@ -307,7 +306,10 @@ fn check_piece(what: &PieceToWrap<'_>) -> Result<(), ProtectionError> {
     let shares = &piece.apart_mass_share;
     let usable = shares.iter().all(|share| (0.0..1.0).contains(share)) && shares.iter().sum::<f64>() < 1.0;
     if shares.len() != piece.apart.len() || !usable {
-        return Err(wrong("the parts packed apart have no proper shares of the weight", "a share for each, in all below 1"));
+        return Err(wrong(
+            "the parts packed apart have no proper shares of the weight",
+            "a share for each, in all below 1",
+        ));
     }
     Ok(())
 }

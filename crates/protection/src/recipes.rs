@@ -223,7 +223,11 @@ fn course(keys: &Keys<'_>, least: u32) -> Result<Course, ProtectionError> {
     let material = keys.need_text("material", "\"bubble_small\"")?.to_owned();
     let layers = match (keys.whole("layers", least, MOST_LAYERS)?, keys.whole("turns", least, MOST_LAYERS)?) {
         (Some(_), Some(_)) => {
-            return Err(keys.wrong("turns", "given beside layers", "one of the two, since a turn is a layer"));
+            return Err(keys.wrong(
+                "turns",
+                "given beside layers",
+                "one of the two, since a turn is a layer",
+            ));
         }
         (Some(count), None) | (None, Some(count)) => count,
         (None, None) => return Err(keys.missing("layers", "2")),

@@ -87,7 +87,8 @@ impl StockCartons {
             let size = keys.table.get("size").ok_or_else(|| keys.missing("size", "[12, 12, 12]"))?;
             let inside = sides(&keys.numbers("size", size, Some(3), SIDE.0, SIDE.1)?);
             let most = inside[2].inches() - 0.01;
-            let heights = keys.table.get("heights_in").ok_or_else(|| keys.missing("heights_in", "[10, 8]"))?;
+            let heights =
+                keys.table.get("heights_in").ok_or_else(|| keys.missing("heights_in", "[10, 8]"))?;
             let mut heights = keys.numbers("heights_in", heights, None, SIDE.0, most)?;
             heights.sort_by(|a, b| b.total_cmp(a));
             let mut known = false;
@@ -188,9 +189,8 @@ mod tests {
     #[test]
     fn a_size_of_ones_own_replaces_or_joins_the_list() {
         let stock = StockCartons::published();
-        let own = stock
-            .with_overrides("[[groups]]\nsizes = [[12, 12, 8], [13, 10, 5]]\n")
-            .expect("own sizes");
+        let own =
+            stock.with_overrides("[[groups]]\nsizes = [[12, 12, 8], [13, 10, 5]]\n").expect("own sizes");
         assert_eq!(own.iter().count(), stock.iter().count() + 1);
         assert_eq!(own.find("12 x 12 x 8").expect("own").origin.flag, Flag::Own);
         assert!(stock.with_overrides("[[groups]]\nsizes = [[1, 2]]\n").is_err());

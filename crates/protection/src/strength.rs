@@ -68,7 +68,9 @@ pub struct GrossLimit {
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum BoardRefusal {
     /// Too large for the board by NMFC Item 222.
-    #[error("its sides come to {united_in:.1} in outside and its board takes {limit_in:.0} in (NMFC Item 222)")]
+    #[error(
+        "its sides come to {united_in:.1} in outside and its board takes {limit_in:.0} in (NMFC Item 222)"
+    )]
     TooLarge {
         /// Outside length, width and height added, in.
         united_in: f64,
@@ -76,7 +78,9 @@ pub enum BoardRefusal {
         limit_in: f64,
     },
     /// No fragile or dense load goes in it.
-    #[error("its board takes no fragile or dense load (the postal limit for such loads starts with a 175 lb test)")]
+    #[error(
+        "its board takes no fragile or dense load (the postal limit for such loads starts with a 175 lb test)"
+    )]
     NoDifficultLoad,
 }
 
@@ -85,7 +89,11 @@ pub enum BoardRefusal {
 ///
 /// # Errors
 /// When the board is too small for the size or takes no such load.
-pub fn max_gross(grade: &CartonGrade, outside: [Length; 3], load: LoadClass) -> Result<GrossLimit, BoardRefusal> {
+pub fn max_gross(
+    grade: &CartonGrade,
+    outside: [Length; 3],
+    load: LoadClass,
+) -> Result<GrossLimit, BoardRefusal> {
     let united_in = outside.into_iter().sum::<Length>().inches();
     let limit_in = grade.nmfc_united_in.value;
     if united_in > limit_in + SLACK_IN {

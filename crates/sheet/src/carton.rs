@@ -1,12 +1,12 @@
 //! The cartons on the shelf.
 
 use measure::{Length, Units};
+use protection::StockCarton;
 use trade::CartonStock;
 
 use crate::entry::Entry;
 use crate::figure::{self, Bare, Least};
-use crate::library::Library;
-use crate::nearest::{known, suggestion};
+use crate::library::{Library, unknown};
 use crate::section::Section;
 use crate::told::{Problems, Told, quoted};
 
@@ -16,6 +16,9 @@ const MOST_CARTONS: usize = 200;
 const MOST_ON_HAND: u32 = 10_000;
 /// Most heights to which a carton may be cut down.
 const MOST_CUTS: usize = 10;
+
+/// Shortest inside side or height of a carton that cartons are made in.
+const LEAST_SIDE: Length = Length::from_inches(1.0);
 
 const RIGHT: &str = "[[carton]] with size = \"12 x 12 x 8 in\"";
 const RIGHT_STOCK: &str = "cartons = \"stock\" for the whole list of stock sizes";
@@ -29,26 +32,37 @@ pub(crate) fn cartons(
 ) -> Result<Vec<CartonStock>, Told> {
     let takes_stock = sheet.take("cartons").map(|entry| stock(&entry, problems)).transpose();
     let Some(entry) = sheet.take("carton") else {
-        return takes_stock.map(|_| library.stock.clone());
+        return takes_stock
+            .map(|_| library.stock.iter().map(|carton| stock_carton(carton, library)).collect());
     };
     let sections = entry.sections(MOST_CARTONS, RIGHT, problems)?;
     let mut names = Vec::new();
-    let own: Vec<_> = sections
-        .into_iter()
-        .map(|section| carton(section, bare, library, &mut names, problems))
-        .collect();
+    let own: Vec<_> =
+        sections.into_iter().map(|section| carton(section, bare, library, &mut names, problems)).collect();
     let mut cartons = own.into_iter().collect::<Result<Vec<_>, _>>()?;
     if takes_stock?.is_some() {
         // A size that the sheet states itself is not taken from the stock list as well.
         let further: Vec<_> = library
             .stock
             .iter()
+            .map(|carton| stock_carton(carton, library))
             .filter(|stock| !cartons.iter().any(|own| same_size(own, stock) || own.name == stock.name))
-            .cloned()
             .collect();
         cartons.extend(further);
     }
     Ok(cartons)
+}
+
+/// A carton of the stock list as one that isn't counted.
+fn stock_carton(carton: &StockCarton, library: &Library<'_>) -> CartonStock {
+    CartonStock {
+        name: carton.name.clone(),
+        inside: carton.inside,
+        grade: carton.grade.as_ref().unwrap_or(&library.grades.usual().name).clone(),
+        on_hand: None,
+        cost: None,
+        cut_heights: carton.scored.clone(),
+    }
 }
 
 /// Whether two cartons have the same inside to a hundredth of a millimetre.
@@ -73,10 +87,13 @@ fn carton(
     let size = section
         .need("size", "size = \"12 x 12 x 8 in\"", problems)
         .and_then(|entry| Ok((inside(&entry, bare, problems)?, entry)));
-    let named = section.take("name").map(|entry| Ok((entry.text("name = \"scored cube\"", problems)?, entry)));
+    let named =
+        section.take("name").map(|entry| Ok((entry.text("name = \"scored cube\"", problems)?, entry)));
     let named = named.transpose();
-    let on_hand =
-        section.take("on_hand").map(|entry| entry.whole(0..=MOST_ON_HAND, "on_hand = 3", problems)).transpose();
+    let on_hand = section
+        .take("on_hand")
+        .map(|entry| entry.whole(0..=MOST_ON_HAND, "on_hand = 3", problems))
+        .transpose();
     let cost = section
         .take("cost")
         .map(|entry| figure::money(&entry, Least::Nothing, "cost = 1.10", problems))
@@ -96,7 +113,8 @@ fn carton(
     };
     if names.contains(&name) {
         let message = format!("two cartons are called \"{}\"", quoted(&name));
-        let right = "one [[carton]] for each size, or a name of its own for each, for example name = \"scored cube\"";
+        let right =
+            "one [[carton]] for each size, or a name of its own for each, for example name = \"scored cube\"";
         return Err(place.wrong(problems, message, right));
     }
     names.push(name.clone());
@@ -106,6 +124,13 @@ fn carton(
 /// The inside with the longer side of the opening first; turning a carton round changes nothing.
 fn inside(entry: &Entry<'_, '_>, bare: Bare, problems: &mut Problems<'_>) -> Result<[Length; 3], Told> {
     let [length, width, height] = figure::size(entry, bare, "size = \"12 x 12 x 8 in\"", problems)?;
+    if [length, width, height].iter().any(|&side| side < LEAST_SIDE) {
+        return Err(entry.wrong(
+            problems,
+            "a side of the carton is shorter than 1 in",
+            "sides of 1 in or more",
+        ));
+    }
     Ok([length.max(width), length.min(width), height])
 }
 
@@ -131,13 +156,13 @@ fn grade(
     library: &Library<'_>,
     problems: &mut Problems<'_>,
 ) -> Result<String, Told> {
-    let Some(entry) = section.take("grade") else { return Ok(library.usual_grade.clone()) };
-    let name = entry.text(&format!("grade = \"{}\"", library.usual_grade), problems)?;
-    if let Some(known) = known(name, &library.grades) {
-        return Ok(known.to_owned());
-    }
-    let right = suggestion(name, library.grades.iter().map(String::as_str));
-    Err(entry.wrong(problems, format!("no grade of board is called \"{}\"", quoted(name)), right))
+    let usual = &library.grades.usual().name;
+    let Some(entry) = section.take("grade") else { return Ok(usual.clone()) };
+    let name = entry.text(&format!("grade = \"{usual}\""), problems)?;
+    library.grades.find(name).map(|grade| grade.name.clone()).map_err(|error| {
+        let known = library.grades.iter().map(|grade| grade.name.as_str());
+        unknown(&entry, "grade of board", name, &error, known, problems)
+    })
 }
 
 fn cut_heights(
@@ -152,6 +177,9 @@ fn cut_heights(
         .iter()
         .map(|member| {
             let height = figure::length(member, bare, "\"6 in\"", problems)?;
+            if height < LEAST_SIDE {
+                return Err(member.wrong(problems, "the height is less than 1 in", "1 in or more"));
+            }
             if height < full {
                 return Ok(height);
             }
@@ -163,7 +191,7 @@ fn cut_heights(
         })
         .collect();
     let mut heights = heights.into_iter().collect::<Result<Vec<_>, _>>()?;
-    heights.sort_by(|a, b| b.total_cmp(a));
+    let mut other = heights.clone(); other.sort_by(|a, b| b.total_cmp(a));
     heights.dedup();
     Ok(heights)
 }

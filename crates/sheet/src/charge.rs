@@ -20,8 +20,7 @@ enum Policy {
 }
 
 impl Policy {
-    const ALL: [Self; 5] =
-        [Self::Flat, Self::FlatPlus, Self::StatedPerLot, Self::Combined, Self::Included];
+    const ALL: [Self; 5] = [Self::Flat, Self::FlatPlus, Self::StatedPerLot, Self::Combined, Self::Included];
 
     const fn word(self) -> &'static str {
         match self {
@@ -57,11 +56,7 @@ pub(crate) fn charge(
     charging
 }
 
-fn policy(
-    section: &mut Section<'_, '_>,
-    bare: Bare,
-    problems: &mut Problems<'_>,
-) -> Result<Charging, Told> {
+fn policy(section: &mut Section<'_, '_>, bare: Bare, problems: &mut Problems<'_>) -> Result<Charging, Told> {
     let chosen = section.need("policy", RIGHT, problems).and_then(|entry| {
         let name = entry.text(RIGHT, problems)?;
         Policy::ALL.into_iter().find(|policy| policy.word() == name).ok_or_else(|| {

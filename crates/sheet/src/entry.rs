@@ -94,7 +94,11 @@ impl<'t, 'i> Entry<'t, 'i> {
             ));
         }
         if text.chars().any(char::is_control) {
-            return Err(self.wrong(problems, "the text has a line break or another control character", right));
+            return Err(self.wrong(
+                problems,
+                "the text has a line break or another control character",
+                right,
+            ));
         }
         Ok(text)
     }

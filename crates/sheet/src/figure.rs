@@ -49,12 +49,7 @@ impl Bare {
     }
 }
 
-fn refused(
-    entry: &Entry<'_, '_>,
-    error: &ReadError,
-    right: &str,
-    problems: &mut Problems<'_>,
-) -> Told {
+fn refused(entry: &Entry<'_, '_>, error: &ReadError, right: &str, problems: &mut Problems<'_>) -> Told {
     let (message, _) = parted(&error.to_string(), right);
     let right = match error {
         ReadError::MissingUnit { .. } => format!("{DECLARE}, for example {right}"),
@@ -96,7 +91,11 @@ fn believed(
     let length = read.map_err(|error| refused(entry, &error, right, problems))?;
     if length > LONGEST_SIDE {
         let message = format!("`{}` is longer than any parcel may be", quoted(text));
-        return Err(entry.wrong(problems, message, format!("at most 108 in (274.3 cm), for example {right}")));
+        return Err(entry.wrong(
+            problems,
+            message,
+            format!("at most 108 in (274.3 cm), for example {right}"),
+        ));
     }
     Ok(length)
 }

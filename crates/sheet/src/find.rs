@@ -98,7 +98,8 @@ fn name(
     let entry = section.need("name", RIGHT, problems)?;
     let name = entry.text(RIGHT, problems)?;
     let lower = name.to_lowercase();
-    let taken = before.iter().filter_map(|find| find.name.as_ref().ok()).any(|taken| taken.to_lowercase() == lower);
+    let taken =
+        before.iter().filter_map(|find| find.name.as_ref().ok()).any(|taken| taken.to_lowercase() == lower);
     if taken {
         return Err(entry.wrong(
             problems,
@@ -121,7 +122,10 @@ fn rows<'t, 'i>(
         .map(|mut section| {
             let read = row(&mut section, bare, library, problems);
             section.belongs_elsewhere("price", "price = 24.00 below [[find]], for the whole lot");
-            section.belongs_elsewhere("name", "name below [[find]]; a piece has `what`, for example what = \"cup\"");
+            section.belongs_elsewhere(
+                "name",
+                "name below [[find]]; a piece has `what`, for example what = \"cup\"",
+            );
             section.close(problems);
             read
         })
@@ -140,7 +144,12 @@ fn lots(
         let (path, span) = rows
             .first()
             .map_or((section.path(), section.span()), |read| (read.per_lot.path(), read.per_lot.span()));
-        return Err(problems.tell(path, span, "no piece of this find goes into a lot", "per_lot = 1 or more"));
+        return Err(problems.tell(
+            path,
+            span,
+            "no piece of this find goes into a lot",
+            "per_lot = 1 or more",
+        ));
     }
     if in_a_lot > MOST_IN_A_LOT {
         return Err(problems.tell(

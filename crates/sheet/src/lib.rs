@@ -3,6 +3,29 @@
 //!
 //! Text comes in and values go out: nothing is read from disk here, and what the sheet refers to by name
 //! is handed in as a [`Library`].
+//!
+//! ```
+//! use sheet::{Library, read};
+//!
+//! let (forms, recipes) = (forms::Catalogue::published(), protection::Recipes::published());
+//! let (materials, profiles) = (protection::Materials::published(), protection::Profiles::published());
+//! let (grades, stock) = (protection::Grades::published(), protection::StockCartons::published());
+//! let library = Library {
+//!     forms: &forms,
+//!     recipes: &recipes,
+//!     materials: &materials,
+//!     profiles: &profiles,
+//!     grades: &grades,
+//!     stock: &stock,
+//!     files: &|name| Err(format!("there is no file {name} here")),
+//! };
+//! let today = jiff::civil::date(2026, 11, 25);
+//! let job = read(sheet::example(), &library, today).expect("the example is right");
+//! assert_eq!(job.finds[0].lots(), 5);
+//!
+//! let problems = read("titel = \"mugs\"", &library, today).expect_err("a misspelt key");
+//! assert!(problems.iter().any(|problem| problem.field == "titel" && problem.right.contains("`title`")));
+//! ```
 
 mod carton;
 mod charge;

@@ -104,13 +104,16 @@ fn refused(
         FormsError::NotPositive { field, example, .. }
         | FormsError::TooLarge { field, example, .. }
         | FormsError::DoesNotFit { field, example, .. } => (Some(*field), format!("{field} = \"{example}\"")),
-        FormsError::NoSuchMeasure { field, .. } | FormsError::NoHandles { field, .. } => (Some(*field), right),
+        FormsError::NoSuchMeasure { field, .. } | FormsError::NoHandles { field, .. } => {
+            (Some(*field), right)
+        }
         FormsError::HandleWithoutReach { .. } => {
             (Some(Field::HandleReach.name()), example(Field::HandleReach, Some(form)))
         }
         _ => (None, right),
     };
-    let entry_of = |name: &str| entries.iter().find(|(field, _)| field.name() == name).map(|(_, entry)| entry);
+    let entry_of =
+        |name: &str| entries.iter().find(|(field, _)| field.name() == name).map(|(_, entry)| entry);
     match about {
         Some(name) => {
             // A measure that isn't there at all is told where the handles are counted, or at the form.

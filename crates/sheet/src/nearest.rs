@@ -17,12 +17,6 @@ pub(crate) fn nearest<'a>(written: &str, known: impl IntoIterator<Item = &'a str
         .map(|(_, name)| name)
 }
 
-/// The known name written here, whatever its case, blanks, hyphens and underscores.
-pub(crate) fn known<'a>(written: &str, names: &'a [String]) -> Option<&'a str> {
-    let folded_written = folded(written);
-    names.iter().find(|name| *name == written || folded(name) == folded_written).map(String::as_str)
-}
-
 /// What would be right for an unknown name: the nearest one, or all of them when none is near.
 pub(crate) fn suggestion<'a>(written: &str, known: impl IntoIterator<Item = &'a str> + Clone) -> String {
     match nearest(written, known.clone()) {

@@ -85,8 +85,10 @@ fn one(
     });
     let Some((index, named)) = found else {
         // A find whose own name is wrong may be the one that is meant here.
-        let names: Vec<&str> =
-            finds.iter().map(|find| find.name.as_ref().map(String::as_str).map_err(|told| *told)).collect::<Result<_, _>>()?;
+        let names: Vec<&str> = finds
+            .iter()
+            .map(|find| find.name.as_ref().map(String::as_str).map_err(|told| *told))
+            .collect::<Result<_, _>>()?;
         let right = suggestion(name, names.iter().copied());
         let message = format!("no find is called \"{}\"", quoted(name));
         return Err(problems.tell(entry.path(), entry.key_span(), message, right));
@@ -94,7 +96,8 @@ fn one(
     let lots = named.find.as_ref().map(trade::Find::lots).map_err(|told| *told)?;
     let wanted = entry.whole(1..=crate::row::MOST_PIECES, "1", problems)?;
     if wanted > lots {
-        let message = format!("the order takes {wanted} lots of \"{}\", which makes only {lots}", quoted(name));
+        let message =
+            format!("the order takes {wanted} lots of \"{}\", which makes only {lots}", quoted(name));
         return Err(entry.wrong(problems, message, format!("at most {lots}")));
     }
     Ok((index, wanted))

@@ -18,11 +18,12 @@ const SHARE_SLACK: f64 = 0.001;
 /// Years in which a day of mailing is believed.
 const YEARS: std::ops::RangeInclusive<i16> = 2000..=2099;
 
-const RIGHT: &str = "[post] with from = \"45300\", to = [\"100\", \"606\"] and card = \"ground_advantage_commercial\"";
+const RIGHT: &str =
+    "[post] with from = \"45300\", to = [\"100\", \"606\"] and card = \"ground_advantage_commercial\"";
 const RIGHT_FROM: &str = "from = \"45300\"";
-const RIGHT_TO: &str = "to = [\"100\", \"606\"], or to = [{ zip = \"100\", share = 0.4 }, { zip = \"606\", share = 0.6 }]";
-const RIGHT_CARD: &str =
-    "card = \"ground_advantage_commercial\", or card = { rules = \"my-card.toml\", prices = \"my-card.csv\" }";
+const RIGHT_TO: &str =
+    "to = [\"100\", \"606\"], or to = [{ zip = \"100\", share = 0.4 }, { zip = \"606\", share = 0.6 }]";
+const RIGHT_CARD: &str = "card = \"ground_advantage_commercial\", or card = { rules = \"my-card.toml\", prices = \"my-card.csv\" }";
 const RIGHT_DATE: &str = "date = \"2026-11-25\"";
 
 /// Reads `[post]`.
@@ -57,7 +58,11 @@ pub(crate) fn post(
 
 fn zip(entry: &Entry<'_, '_>, right: &str, problems: &mut Problems<'_>) -> Result<String, Told> {
     if !entry.is_text() {
-        return Err(entry.wrong_kind(problems, "a ZIP Code in quotes (a number would lose its zeros)", right));
+        return Err(entry.wrong_kind(
+            problems,
+            "a ZIP Code in quotes (a number would lose its zeros)",
+            right,
+        ));
     }
     let text = entry.text(right, problems)?;
     if matches!(text.len(), 3 | 5) && text.bytes().all(|b| b.is_ascii_digit()) {
@@ -89,7 +94,11 @@ fn buyers<'t, 'i>(
     let mut told = None;
     for (number, (zip, _, member)) in read.iter().enumerate() {
         if read.iter().take(number).any(|(before, _, _)| before == zip) {
-            told = Some(member.wrong(problems, format!("{zip} is written twice"), "each place once, with its share"));
+            told = Some(member.wrong(
+                problems,
+                format!("{zip} is written twice"),
+                "each place once, with its share",
+            ));
         }
     }
     if let Some(told) = told {
@@ -100,7 +109,11 @@ fn buyers<'t, 'i>(
     let sum: f64 = shares.iter().sum();
     if !shares.is_empty() && shares.len() < read.len() {
         let message = format!("{} of {} buyers have a share", shares.len(), read.len());
-        return Err(entry.wrong(problems, message, "a share for every buyer, or for none (then they are equal)"));
+        return Err(entry.wrong(
+            problems,
+            message,
+            "a share for every buyer, or for none (then they are equal)",
+        ));
     }
     if !shares.is_empty() && (sum - 1.0).abs() > SHARE_SLACK {
         let message = format!("the shares of the buyers add up to {}", decimals(sum));
@@ -108,10 +121,7 @@ fn buyers<'t, 'i>(
     }
     // What the slack let pass is spread evenly, so that the shares add up.
     let share_of = |share: Option<f64>| share.map_or(equal, |share| share / sum);
-    Ok(read
-        .into_iter()
-        .map(|(zip, share, member)| (Buyer { zip, share: share_of(share) }, member))
-        .collect())
+    Ok(read.into_iter().map(|(zip, share, member)| (Buyer { zip, share: share_of(share) }, member)).collect())
 }
 
 /// A buyer's ZIP Code and share, with its place on the sheet.
@@ -123,7 +133,9 @@ fn buyer<'t, 'i>(member: Entry<'t, 'i>, problems: &mut Problems<'_>) -> Result<R
         return Ok((zip(&member, RIGHT, problems)?, None, member));
     }
     let mut section = member.section(RIGHT, problems)?;
-    let zip = section.need("zip", "zip = \"606\"", problems).and_then(|entry| zip(&entry, "zip = \"606\"", problems));
+    let zip = section
+        .need("zip", "zip = \"606\"", problems)
+        .and_then(|entry| zip(&entry, "zip = \"606\"", problems));
     let share = section.take("share").map(|entry| entry.share(problems)).transpose();
     section.close(problems);
     Ok((zip?, share?, member))
@@ -139,7 +151,9 @@ fn card(entry: &Entry<'_, '_>, library: &Library<'_>, problems: &mut Problems<'_
         return RateCard::by_id(id).ok_or_else(|| {
             let published = RateCard::published();
             let right = suggestion(id, published.iter().map(RateCard::id));
-            let right = format!("{right}; or your own: card = {{ rules = \"my-card.toml\", prices = \"my-card.csv\" }}");
+            let right = format!(
+                "{right}; or your own: card = {{ rules = \"my-card.toml\", prices = \"my-card.csv\" }}"
+            );
             entry.wrong(problems, format!("no rate card is called \"{}\"", quoted(id)), right)
         });
     }
@@ -158,7 +172,11 @@ fn card(entry: &Entry<'_, '_>, library: &Library<'_>, problems: &mut Problems<'_
     let (rules, prices, additions) = (rules?, prices?, additions?);
     RateCard::read_bytes(&rules, &prices, additions.as_deref()).map_err(|error| {
         let message = format!("the rate card can't be read: {error}");
-        entry.wrong(problems, message, "a card mended at that place, laid out as the page on rate cards shows")
+        entry.wrong(
+            problems,
+            message,
+            "a card mended at that place, laid out as the page on rate cards shows",
+        )
     })
 }
 
@@ -181,7 +199,8 @@ fn zones_by_chart(
     library: &Library<'_>,
     problems: &mut Problems<'_>,
 ) -> Result<ZoneFinder, Told> {
-    const RIGHT: &str = "chart = \"my-zones.csv\", a file headed dest_zip3,zone or dest_zip3_from,dest_zip3_to,zone";
+    const RIGHT: &str =
+        "chart = \"my-zones.csv\", a file headed dest_zip3,zone or dest_zip3_from,dest_zip3_to,zone";
     let bytes = file(entry, RIGHT, library, problems)?;
     let Ok(text) = std::str::from_utf8(&bytes) else {
         return Err(entry.wrong(problems, "the zone chart is not UTF-8 text", "the file saved as UTF-8"));
@@ -220,9 +239,11 @@ fn priced(
                 }
             }
             Err(error) => {
-                let is_origin = matches!(error, ZoneError::NoPosition { area, .. } if Some(area) == origin_area);
+                let is_origin =
+                    matches!(error, ZoneError::NoPosition { area, .. } if Some(area) == origin_area);
                 let place = if is_origin { origin_entry } else { member };
-                let chart = "a ZIP Code in use, or chart = \"my-zones.csv\" with the official zones of the origin";
+                let chart =
+                    "a ZIP Code in use, or chart = \"my-zones.csv\" with the official zones of the origin";
                 let (message, _) = parted(&error.to_string(), chart);
                 told = Some(place.wrong(problems, message, chart));
                 if is_origin {

@@ -1,14 +1,15 @@
 //! How pieces are protected, and what packing them is worth.
 
 use measure::{Length, Money};
+use protection::Profiles;
 use trade::Protecting;
 
 use crate::entry::Entry;
 use crate::figure::{self, Bare, Least};
-use crate::library::Library;
-use crate::nearest::{known, suggestion};
+use crate::library::{Library, unknown};
+use crate::nearest::listed;
 use crate::section::Section;
-use crate::told::{Problems, Told, quoted};
+use crate::told::{Problems, Told};
 
 /// Greatest wall clearance that makes sense in a carton of the post.
 const MOST_CLEARANCE: Length = Length::from_inches(12.0);
@@ -30,37 +31,50 @@ pub(crate) fn packing(
 ) -> Result<Packing, Told> {
     const RIGHT: &str = "[packing] with profile, clearance, fill and wage, each of which may be left out";
     let Some(entry) = sheet.take("packing") else {
-        let protecting =
-            Protecting { profile: library.usual_profile.clone(), clearance: None, fill: library.usual_fill.clone() };
-        return Ok(Packing { protecting, wage: USUAL_WAGE });
+        let (profile, fill) = (Profiles::USUAL.to_owned(), library.materials.usual_fill().id.clone());
+        return Ok(Packing { protecting: Protecting { profile, clearance: None, fill }, wage: USUAL_WAGE });
     };
     let mut section = entry.section(RIGHT, problems)?;
-    let profile =
-        named(&mut section, "profile", &library.profiles, &library.usual_profile, problems);
-    let fill = named(&mut section, "fill", &library.fills, &library.usual_fill, problems);
+    let profile = profile(&mut section, library, problems);
+    let fill = fill(&mut section, library, problems);
     let clearance = section.take("clearance").map(|entry| clearance(&entry, bare, problems)).transpose();
-    let wage = section.take("wage").map_or(Ok(USUAL_WAGE), |entry| {
-        figure::money(&entry, Least::Nothing, "wage = 15.00", problems)
-    });
+    let wage = section
+        .take("wage")
+        .map_or(Ok(USUAL_WAGE), |entry| figure::money(&entry, Least::Nothing, "wage = 15.00", problems));
     section.close(problems);
     let protecting = Protecting { profile: profile?, clearance: clearance?, fill: fill? };
     Ok(Packing { protecting, wage: wage? })
 }
 
-fn named(
+fn profile(
     section: &mut Section<'_, '_>,
-    key: &'static str,
-    names: &[String],
-    usual: &str,
+    library: &Library<'_>,
     problems: &mut Problems<'_>,
 ) -> Result<String, Told> {
-    let Some(entry) = section.take(key) else { return Ok(usual.to_owned()) };
-    let name = entry.text(&format!("{key} = \"{usual}\""), problems)?;
-    if let Some(known) = known(name, names) {
-        return Ok(known.to_owned());
+    let Some(entry) = section.take("profile") else { return Ok(Profiles::USUAL.to_owned()) };
+    let name = entry.text("profile = \"rule_of_two\"", problems)?;
+    library.profiles.find(name).map(|profile| profile.name.clone()).map_err(|error| {
+        let known = library.profiles.iter().map(|profile| profile.name.as_str());
+        unknown(&entry, "profile", name, &error, known, problems)
+    })
+}
+
+fn fill(
+    section: &mut Section<'_, '_>,
+    library: &Library<'_>,
+    problems: &mut Problems<'_>,
+) -> Result<String, Told> {
+    let usual = library.materials.usual_fill();
+    let Some(entry) = section.take("fill") else { return Ok(usual.id.clone()) };
+    let name = entry.text(&format!("fill = \"{}\"", usual.id), problems)?;
+    let fills = || library.materials.fills().map(|fill| fill.id.as_str());
+    let found = library.materials.find(name);
+    let found = found.map_err(|error| unknown(&entry, "fill", name, &error, fills(), problems))?;
+    if library.materials.fills().any(|fill| fill.id == found.id) {
+        return Ok(found.id.clone());
     }
-    let right = suggestion(name, names.iter().map(String::as_str));
-    Err(entry.wrong(problems, format!("no {key} is called \"{}\"", quoted(name)), right))
+    let message = format!("{} is a material, but not a loose fill", found.name);
+    Err(entry.wrong(problems, message, format!("one of {}", listed(fills()))))
 }
 
 fn clearance(entry: &Entry<'_, '_>, bare: Bare, problems: &mut Problems<'_>) -> Result<Length, Told> {

@@ -5,9 +5,8 @@ use trade::Row;
 
 use crate::entry::Entry;
 use crate::figure::Bare;
-use crate::library::Library;
+use crate::library::{Library, any_of, unknown};
 use crate::measured::measures;
-use crate::nearest::{known, listed, suggestion};
 use crate::section::Section;
 use crate::told::{Problems, Told, quoted};
 
@@ -71,7 +70,7 @@ fn form<'a>(
         let right = if near.is_empty() {
             "a form of the list of forms (`lotwright forms`), for example form = \"diner_mug\"".to_owned()
         } else {
-            near.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(" or ")
+            any_of(&near)
         };
         entry.wrong(problems, format!("no form is called \"{}\"", quoted(name)), right)
     })
@@ -121,11 +120,10 @@ fn recipe(
     problems: &mut Problems<'_>,
 ) -> Result<Option<String>, Told> {
     let Some(entry) = section.take("recipe") else { return Ok(None) };
-    let right = format!("one of {}", listed(library.recipes.iter().map(String::as_str)));
-    let name = entry.text(&right, problems)?;
-    if let Some(known) = known(name, &library.recipes) {
-        return Ok(Some(known.to_owned()));
-    }
-    let right = suggestion(name, library.recipes.iter().map(String::as_str));
-    Err(entry.wrong(problems, format!("no recipe is called \"{}\"", quoted(name)), right))
+    let name = entry.text("recipe = \"cup\"", problems)?;
+    let found = library.recipes.find(name).map(|recipe| Some(recipe.name.clone()));
+    found.map_err(|error| {
+        let known = library.recipes.iter().map(|recipe| recipe.name.as_str());
+        unknown(&entry, "recipe", name, &error, known, problems)
+    })
 }

@@ -1,5 +1,6 @@
 //! Text that isn't TOML, said in the words of a job sheet.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use toml::de::DeTable;
@@ -10,15 +11,13 @@ use crate::told::{Problems, Told, quoted};
 pub(crate) fn parse<'i>(text: &'i str, problems: &mut Problems<'_>) -> Result<DeTable<'i>, Told> {
     let (table, errors) = DeTable::parse_recoverable(text);
     let mut told = None;
-    let mut last_line = None;
+    let mut lines = BTreeSet::new();
     for error in errors {
         // A recovering parser finds several faults in one broken line; the first says enough.
         let span = error.span().unwrap_or(text.len()..text.len());
-        let line = text.get(..span.start).map(|before| before.matches('\n').count());
-        if told.is_none() || line != last_line {
+        if lines.insert(problems.line(span.start)) {
             told = Some(tell(text, span, error.message(), problems));
         }
-        last_line = line;
     }
     match told {
         Some(told) => Err(told),

@@ -86,9 +86,14 @@ impl<'s> Problems<'s> {
         byte
     }
 
+    /// The line of a byte, from 1.
+    pub(crate) fn line(&self, byte: usize) -> usize {
+        self.line_starts.partition_point(|&start| start <= byte)
+    }
+
     /// Line and column, both from 1, of a byte on a character boundary.
     fn place(&self, byte: usize) -> (usize, usize) {
-        let line = self.line_starts.partition_point(|&start| start <= byte);
+        let line = self.line(byte);
         let start = self.line_starts.get(line.saturating_sub(1)).copied().unwrap_or(0);
         (line, self.text.get(start..byte).map_or(0, |before| before.chars().count()) + 1)
     }

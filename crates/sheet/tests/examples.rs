@@ -16,7 +16,8 @@ fn the_example_is_the_guest_house() {
         lots,
         [("consomme cups", 5), ("goblets", 3), ("pitcher", 1), ("skillet", 1), ("cookery books", 1)]
     );
-    let left: Vec<_> = job.finds[0].leftovers().iter().map(|(row, left)| (row.what.as_str(), *left)).collect();
+    let left: Vec<_> =
+        job.finds[0].leftovers().iter().map(|(row, left)| (row.what.as_str(), *left)).collect();
     assert_eq!(left, [("cup", 3), ("saucer", 1)]);
     let cup = &job.finds[0].rows[0];
     assert_eq!((cup.count, cup.flawed, cup.per_lot), (14, 1, 2));
@@ -38,8 +39,12 @@ fn the_example_is_the_guest_house() {
 fn the_example_has_ten_cartons_and_three_are_the_last() {
     let job = read(sheet::example()).expect("the example has no problem");
     assert_eq!(job.cartons.len(), 10);
-    let last: Vec<_> =
-        job.cartons.iter().filter(|carton| carton.on_hand == Some(1)).map(|carton| carton.name.as_str()).collect();
+    let last: Vec<_> = job
+        .cartons
+        .iter()
+        .filter(|carton| carton.on_hand == Some(1))
+        .map(|carton| carton.name.as_str())
+        .collect();
     assert_eq!(last, ["16 x 16 x 16", "18 x 18 x 12", "20 x 20 x 20"]);
     let scored = &job.cartons[3];
     assert_eq!(scored.cut_heights, [10.0, 8.0, 6.0].map(Length::from_inches));

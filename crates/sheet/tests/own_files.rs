@@ -2,7 +2,7 @@
 
 mod desk;
 
-use desk::{TODAY, forms, library};
+use desk::{TODAY, library};
 use sheet::Problem;
 use trade::Job;
 
@@ -39,11 +39,11 @@ fn with(card: &str) -> Result<Job, Vec<Problem>> {
         "title = \"t\"\n[post]\nfrom = \"453\"\nto = [\"100\", \"981\"]\n{card}\n\
          [[find]]\nname = \"mug\"\nform = \"diner_mug\"\ncount = 1\nper_lot = 1\n"
     );
-    sheet::read(&text, &library(forms(), &files), TODAY)
+    sheet::read(&text, &library(&files), TODAY)
 }
 
 fn only(read: Result<Job, Vec<Problem>>) -> Problem {
-    let mut problems = read.err().expect("the sheet is refused");
+    let mut problems = read.expect_err("the sheet is refused");
     assert_eq!(problems.len(), 1, "{problems:?}");
     problems.remove(0)
 }
@@ -73,15 +73,27 @@ fn an_own_chart_wins_over_distance() {
 #[test]
 fn files_that_fail_are_told_where_they_are_named() {
     for (card, field, says) in [
-        ("card = { rules = \"none.toml\", prices = \"all.csv\" }", "post.card.rules", "nothing is called none.toml"),
+        (
+            "card = { rules = \"none.toml\", prices = \"all.csv\" }",
+            "post.card.rules",
+            "nothing is called none.toml",
+        ),
         ("card = { rules = \"rules.toml\", prices = \"torn.csv\" }", "post.card", "prices, row 2"),
         ("card = { rules = \"rules.toml\" }", "post.card.prices", "missing"),
-        ("card = { rules = \"rules.toml\", prices = \"all.csv\", additions = \"\" }", "post.card.additions", "empty"),
+        (
+            "card = { rules = \"rules.toml\", prices = \"all.csv\", additions = \"\" }",
+            "post.card.additions",
+            "empty",
+        ),
         ("card = { rules = \"rules.toml\", price = \"all.csv\" }", "post.card.price", "no key"),
         ("card = 5", "post.card", "a number"),
         ("card = \"ground_advantage_retail\"\nchart = \"torn_chart.csv\"", "post.chart", "row 2"),
         ("card = \"ground_advantage_retail\"\nchart = \"latin.csv\"", "post.chart", "UTF-8"),
-        ("card = \"ground_advantage_retail\"\nchart = \"none.csv\"", "post.chart", "nothing is called none.csv"),
+        (
+            "card = \"ground_advantage_retail\"\nchart = \"none.csv\"",
+            "post.chart",
+            "nothing is called none.csv",
+        ),
     ] {
         let problem = only(with(card));
         assert_eq!(problem.field, field, "{problem}");

@@ -2,17 +2,17 @@
 
 mod desk;
 
-use desk::{TODAY, forms, library, no_files, read};
+use desk::{TODAY, library, no_files, read};
 use measure::{Length, Money};
 use sheet::{LARGEST_SHEET, Problem};
 use trade::Job;
 
 fn read_bytes(bytes: &[u8]) -> Result<Job, Vec<Problem>> {
-    sheet::read_bytes(bytes, &library(forms(), &no_files), TODAY)
+    sheet::read_bytes(bytes, &library(&no_files), TODAY)
 }
 
 fn only(read: Result<Job, Vec<Problem>>) -> Problem {
-    let mut problems = read.err().expect("the sheet is refused");
+    let mut problems = read.expect_err("the sheet is refused");
     assert_eq!(problems.len(), 1, "{problems:?}");
     problems.remove(0)
 }
@@ -29,7 +29,7 @@ fn an_empty_sheet_is_told_how_to_begin() {
 
 #[test]
 fn a_sheet_of_notes_alone_is_told_all_that_is_missing() {
-    let problems = read("# nothing yet").err().expect("the sheet is refused");
+    let problems = read("# nothing yet").expect_err("the sheet is refused");
     let fields: Vec<_> = problems.iter().map(|problem| problem.field.as_str()).collect();
     assert_eq!(fields, ["find", "post", "title"]);
 }
@@ -57,7 +57,7 @@ fn a_sheet_of_one_megabyte_is_read_and_one_byte_more_is_refused() {
 #[test]
 fn a_large_sheet_of_nonsense_is_refused_with_a_bounded_list() {
     let line = "no equals sign here\n";
-    let problems = read(&line.repeat(LARGEST_SHEET / line.len())).err().expect("the sheet is refused");
+    let problems = read(&line.repeat(LARGEST_SHEET / line.len())).expect_err("the sheet is refused");
     assert!(problems.len() <= 201, "{}", problems.len());
     assert!(problems.last().is_some_and(|last| last.message.contains("more problems")));
     let keys: String = (0..60_000).map(|n| format!("k{n} = 1\n")).collect();
@@ -70,7 +70,7 @@ fn deep_nesting_is_refused() {
     let tables = format!("title = {}1{}", "{ a = ".repeat(5000), " }".repeat(5000));
     let keys = format!("{}a = 1", "a.".repeat(5000));
     for text in [lists, tables, keys] {
-        let problems = read(&text).err().expect("the sheet is refused");
+        let problems = read(&text).expect_err("the sheet is refused");
         assert!(problems[0].message.contains("too deep"), "{}", problems[0]);
     }
 }
@@ -84,7 +84,7 @@ fn all_problems_come_at_once_and_in_the_order_of_the_sheet() {
         .replace("count = 14 ", "count = 1400 ")
         .replace("\"pressed_goblet\"", "\"pressed_gobblet\"")
         .replace("\"goblets\" = 1", "\"gobblets\" = 1");
-    let problems = read(&text).err().expect("the sheet is refused");
+    let problems = read(&text).expect_err("the sheet is refused");
     let fields: Vec<_> = problems.iter().map(|problem| problem.field.as_str()).collect();
     assert_eq!(
         fields,
@@ -103,7 +103,8 @@ fn all_problems_come_at_once_and_in_the_order_of_the_sheet() {
 
 #[test]
 fn cents_and_quarters_survive_however_they_are_written() {
-    let text = sheet::example().replace("first = 9.50", "first = 0.29").replace("wage = 15.00", "wage = \"$15\"");
+    let text =
+        sheet::example().replace("first = 9.50", "first = 0.29").replace("wage = 15.00", "wage = \"$15\"");
     let job = read(&text).expect("the sheet has no problem");
     let trade::Charging::FlatPlus { first, .. } = job.charging else { panic!("{:?}", job.charging) };
     assert_eq!((first, job.wage), (Money::from_cents(29), Money::from_cents(1500)));
@@ -112,7 +113,11 @@ fn cents_and_quarters_survive_however_they_are_written() {
 #[test]
 fn sizes_are_read_in_every_spelling_and_the_longer_side_of_the_opening_comes_first() {
     for size in ["\"12 x 16 x 8\"", "\"16x12x8 in\"", "[12, \"16 in\", 8]", "\"12\\\" × 16\\\" × 8\\\"\""] {
-        let text = sheet::example().replacen("\"16 x 12 x 12\"", size, 1).replacen("cut_to = [10, 8, 6]\n\n[[carton]]\nsize = \"16 x 16", "cut_to = [6]\n\n[[carton]]\nsize = \"16 x 16", 1);
+        let text = sheet::example().replacen("\"16 x 12 x 12\"", size, 1).replacen(
+            "cut_to = [10, 8, 6]\n\n[[carton]]\nsize = \"16 x 16",
+            "cut_to = [6]\n\n[[carton]]\nsize = \"16 x 16",
+            1,
+        );
         let job = read(&text).unwrap_or_else(|problems| panic!("{size}: {}", problems[0]));
         assert_eq!(job.cartons[6].inside, [16.0, 12.0, 8.0].map(Length::from_inches), "{size}");
         assert_eq!(job.cartons[6].name, "16 x 12 x 8");
@@ -146,9 +151,10 @@ fn too_many_of_anything_is_refused() {
     let problem = only(read(&format!("{}\n{finds}", head())));
     assert!(problem.right.contains("at most 50"), "{problem}");
     let cartons = "[[carton]]\nsize = \"8 x 8 x 8\"\n".repeat(201);
-    let problem = only(read(&format!("{}\n{cartons}", sheet::example().split("[[carton]]").next().unwrap_or("")) ).map_err(|problems| {
-        problems.into_iter().filter(|problem| problem.field == "carton").collect()
-    }));
+    let problem = only(
+        read(&format!("{}\n{cartons}", sheet::example().split("[[carton]]").next().unwrap_or("")))
+            .map_err(|problems| problems.into_iter().filter(|problem| problem.field == "carton").collect()),
+    );
     assert!(problem.right.contains("at most 200"), "{problem}");
     let pieces = "[[find.piece]]\nform = \"diner_mug\"\ncount = 60\nper_lot = 60\n".repeat(2);
     let problem = only(read(&format!("{}\n[[find]]\nname = \"n\"\n{pieces}", head())));
@@ -157,4 +163,18 @@ fn too_many_of_anything_is_refused() {
 
 fn head() -> &'static str {
     "title = \"t\"\n[post]\nfrom = \"453\"\nto = [\"100\"]\ncard = \"ground_advantage_commercial\"\n"
+}
+
+#[test]
+fn cut_heights_are_kept_tallest_first_and_once() {
+    let text = sheet::example().replacen("cut_to = [6, 4]", "cut_to = [4, \"6 in\", 4]", 1);
+    let job = read(&text).expect("the sheet has no problem");
+    assert_eq!(job.cartons[2].cut_heights, [6.0, 4.0].map(Length::from_inches));
+}
+
+#[test]
+fn a_broken_line_is_told_once() {
+    let problems = read("a = [1 2 3 4]\nb = { c d e }\n").expect_err("the sheet is refused");
+    let lines: Vec<_> = problems.iter().map(|problem| problem.line).collect();
+    assert_eq!(lines, [1, 2]);
 }

@@ -208,7 +208,7 @@ pub fn cups_and_saucers() -> Parcel {
     Making::new("12 x 12 x 12", [304.8, 304.8, 304.8], 50.8)
         .put("consomme cup", &two, spot(1, [85.0, 85.0, 50.8], 60.0), 420.0)
         .put("consomme cup", &two, spot(1, [215.0, 85.0, 50.8], 120.0), 418.0)
-        .put("consomme cup", &two, spot(1, [85.0, 215.0, 50.8], 105.0), 421.0)
+        .put("consomme cup", &two, spot(1, [85.0, 215.0, 50.8], 150.0), 421.0)
         .put("consomme cup", &two, spot(1, [215.0, 215.0, 50.8], 45.0), 424.0)
         .pad(128.0, 1)
         .put("4 saucers on edge", &plates(4, 70.0), on_edge(110.0, 95.0, 0.0), 900.0)
@@ -219,16 +219,18 @@ pub fn cups_and_saucers() -> Parcel {
             Spot { way_up: WayUp::Inverted, ..spot(2, [100.0, 220.0, 136.0], 30.0) },
             423.0,
         )
-        .gap(1, 2, 21.0)
-        .gap(5, 7, 14.0)
-        .gap(5, 6, 16.0)
+        .gap(5, 6, 15.0)
+        .gap(2, 4, 15.1)
+        .gap(3, 4, 15.1)
+        .gap(1, 3, 22.8)
+        .gap(6, 7, 29.1)
         .done()
 }
 
 /// Twelve mugs in two layers of six, cut down.
 pub fn twelve_mugs() -> Parcel {
     let mug = cup(42.0, 95.0, 30.0, &[0.0]);
-    let turns = [60.0, 98.0, 120.0, 300.0, 262.0, 240.0];
+    let turns = [60.0, 70.0, 120.0, 300.0, 250.0, 240.0];
     let mut making = Making::new("12 x 12 x 16", [304.8, 304.8, 330.2], 50.8).cut_from(406.4);
     for layer in [1_u32, 2] {
         let foot = if layer == 1 { 50.8 } else { 172.0 };
@@ -241,7 +243,7 @@ pub fn twelve_mugs() -> Parcel {
             making = making.pad(164.0, 1);
         }
     }
-    making.gap(1, 2, 12.0).gap(8, 9, 11.0).done()
+    making.gap(1, 2, 12.0).gap(8, 9, 12.0).done()
 }
 
 /// A long carton: a pitcher, goblets lying and standing, a tilted book.
@@ -261,7 +263,10 @@ pub fn long_carton() -> Parcel {
             Spot { way_up: WayUp::OnEdge, ..spot(1, [510.0, 127.0, 40.0], 75.0) },
             700.0,
         )
-        .gap(2, 3, 24.0)
+        .gap(1, 3, 13.2)
+        .gap(2, 4, 19.0)
+        .gap(3, 5, 19.0)
+        .gap(1, 2, 19.9)
         .gap(4, 5, 24.0)
         .done()
 }
@@ -272,4 +277,14 @@ pub fn small_carton() -> Parcel {
         .pad(20.0, 0)
         .put("demitasse cup", &cup(30.0, 55.0, 22.0, &[0.0]), spot(1, [68.0, 60.0, 26.0], 30.0), 140.0)
         .done()
+}
+
+/// All of them by name.
+pub fn all() -> [(&'static str, Parcel); 4] {
+    [
+        ("cups", cups_and_saucers()),
+        ("mugs", twelve_mugs()),
+        ("long", long_carton()),
+        ("small", small_carton()),
+    ]
 }

@@ -191,7 +191,7 @@ fn cut_heights(
         })
         .collect();
     let mut heights = heights.into_iter().collect::<Result<Vec<_>, _>>()?;
-    let mut other = heights.clone(); other.sort_by(|a, b| b.total_cmp(a));
+    heights.sort_by(|a, b| b.total_cmp(a));
     heights.dedup();
     Ok(heights)
 }

@@ -57,8 +57,6 @@ fn schema() -> Result<String, Stop> {
 
 fn man() -> Result<String, Stop> {
     let mut out = Vec::new();
-    clap_mangen::Man::new(Cli::command())
-        .render(&mut out)
-        .map_err(|e| Stop::Outside(e.to_string()))?;
+    clap_mangen::Man::new(Cli::command()).render(&mut out).map_err(|e| Stop::Outside(e.to_string()))?;
     Ok(String::from_utf8_lossy(&out).into_owned())
 }

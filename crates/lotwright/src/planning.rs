@@ -36,7 +36,7 @@ pub fn plan(args: &PlanArgs) -> Result<String, Stop> {
 
 fn read(path: &Path) -> Result<(String, Vec<u8>, PathBuf), Stop> {
     // One byte more than a sheet may have is enough to refuse it.
-    let limit = sheet::MOST_BYTES as u64 + 1;
+    let limit = sheet::LARGEST_SHEET as u64 + 1;
     let mut bytes = Vec::new();
     if path == Path::new("-") {
         std::io::stdin()
@@ -66,10 +66,11 @@ fn job(name: &str, bytes: &[u8], folder: &Path, library: &Library) -> Result<Job
         recipes: &library.recipes,
         materials: &library.materials,
         profiles: &library.profiles,
+        grades: &library.grades,
         stock: &stock,
         files: &files,
     };
-    let today = jiff::Zoned::now().date();
+    let today = jiff::ZonedDateTime::now().date();
     sheet::read_bytes(bytes, &shelf, today)
         .map_err(|problems| Stop::Input(render(name, &String::from_utf8_lossy(bytes), &problems)))
 }
@@ -77,7 +78,10 @@ fn job(name: &str, bytes: &[u8], folder: &Path, library: &Library) -> Result<Job
 fn work(job: &Job, library: &Library, only: Option<u32>) -> Result<Outcome, Stop> {
     let spinner = std::io::stderr().is_terminal().then(|| {
         let bar = ProgressBar::new_spinner();
-        bar.set_style(ProgressStyle::with_template("{spinner} packing {msg}").unwrap_or_else(|_| ProgressStyle::default_spinner()));
+        bar.set_style(
+            ProgressStyle::with_template("{spinner} packing {msg}")
+                .unwrap_or_else(|_| ProgressStyle::default_spinner()),
+        );
         // Nothing shows for work that is done within half a second.
         bar.enable_steady_tick(Duration::from_millis(500));
         bar
@@ -104,25 +108,27 @@ fn work(job: &Job, library: &Library, only: Option<u32>) -> Result<Outcome, Stop
 
 fn draw_all(job: &Job, outcome: &Outcome, folder: &Path, metric: bool) -> Result<(), Stop> {
     let units = if metric { Units::Metric } else { job.units };
-    let scale = match units {
-        Units::UsCustomary => draw::Scale::Inches,
-        Units::Metric => draw::Scale::Millimetres,
-    };
     let failed = |e: std::io::Error| Stop::Outside(format!("--svg {}: {e}", folder.display()));
     std::fs::create_dir_all(folder).map_err(failed)?;
     let rungs = outcome.ladders.iter().flat_map(|ladder| {
         let find = &job.finds[ladder.find].name;
-        ladder.rungs.iter().filter_map(move |(lots, plan)| Some((format!("{find} {lots}"), plan.as_ref().ok()?)))
+        ladder
+            .rungs
+            .iter()
+            .filter_map(move |(lots, plan)| Some((format!("{find} {lots}"), plan.as_ref().ok()?)))
     });
     let mixed = outcome.orders.iter().filter_map(|(name, plan)| Some((name.clone(), plan.as_ref().ok()?)));
     for (name, plan) in rungs.chain(mixed) {
         for (k, shipped) in plan.parcels.iter().enumerate() {
             let of = plan.parcels.len();
-            let title = if of == 1 { plan.name.clone() } else { format!("{}, parcel {} of {of}", plan.name, k + 1) };
-            let stem: String =
-                format!("{name} {}", k + 1).chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+            let title =
+                if of == 1 { plan.name.clone() } else { format!("{}, parcel {} of {of}", plan.name, k + 1) };
+            let stem: String = format!("{name} {}", k + 1)
+                .chars()
+                .map(|c| if c.is_alphanumeric() { c } else { '-' })
+                .collect();
             let path = folder.join(format!("{}.svg", stem.to_lowercase()));
-            std::fs::write(&path, draw::parcel_svg(&shipped.plan, &title, scale)).map_err(failed)?;
+            std::fs::write(&path, draw::parcel_svg(&shipped.plan, &title, units)).map_err(failed)?;
         }
     }
     Ok(())

@@ -36,9 +36,11 @@ pub fn render(file: &str, text: &str, problems: &[Problem]) -> String {
         if line_is_short && !text.is_empty() && text.is_char_boundary(start) && text.is_char_boundary(end) {
             let group = Level::ERROR
                 .primary_title(&problem.message)
-                .element(Snippet::source(text).path(file).annotation(
-                    AnnotationKind::Primary.span(start..end).label(&problem.field),
-                ))
+                .element(
+                    Snippet::source(text)
+                        .path(file)
+                        .annotation(AnnotationKind::Primary.span(start..end).label(&problem.field)),
+                )
                 .element(Level::HELP.message(&problem.right));
             out.push_str(&renderer.render(&[group]));
         } else {

@@ -202,7 +202,11 @@ pub fn report(job: &Job, outcome: &Outcome) -> Report {
                         .rungs
                         .iter()
                         .map(|(lots, rung)| {
-                            order(&format!("{lots} of {}", find.name), *lots, rung.as_ref().map_err(ToString::to_string))
+                            order(
+                                &format!("{lots} of {}", find.name),
+                                *lots,
+                                rung.as_ref().map_err(ToString::to_string),
+                            )
                         })
                         .collect(),
                 }

@@ -22,10 +22,18 @@ pub fn outcome(job: &Job, outcome: &Outcome, detail: Detail) -> String {
     let mut out = String::new();
     let title = &job.title;
     put(&mut out, &format!("{title}\n{}", "=".repeat(title.chars().count().min(WIDTH))));
-    put(&mut out, &wrapped("", &format!(
-        "Postage: {}, mailed {} from {}. Check against the official list.",
-        job.post.card.words(), job.post.date, job.post.origin
-    )));
+    put(
+        &mut out,
+        &wrapped(
+            "",
+            &format!(
+                "Postage: {}, mailed {} from {}. Check against the official list.",
+                job.post.card.service(),
+                job.post.date,
+                job.post.origin
+            ),
+        ),
+    );
     for caution in &outcome.cautions {
         put(&mut out, &wrapped("! ", caution));
     }
@@ -44,7 +52,10 @@ pub fn outcome(job: &Job, outcome: &Outcome, detail: Detail) -> String {
                         .iter()
                         .map(|&(find, lots)| format!("{lots} of {}", job.finds[find].name))
                         .collect();
-                    put(&mut out, &order(&format!("{name}: {}", lots.join(", ")), plan, &outcome.destinations, detail));
+                    put(
+                        &mut out,
+                        &order(&format!("{name}: {}", lots.join(", ")), plan, &outcome.destinations, detail),
+                    );
                 }
                 Err(why) => put(&mut out, &wrapped("", &format!("{name}: no plan; {why}."))),
             }
@@ -60,7 +71,7 @@ fn put(out: &mut String, text: &str) {
 }
 
 /// Breaks a text at [`WIDTH`], its first line led by `lead`, further lines by as many blanks.
-fn wrapped(lead: &str, text: &str) -> String {
+pub(crate) fn wrapped(lead: &str, text: &str) -> String {
     let indent = " ".repeat(lead.chars().count());
     let mut out = String::from(lead);
     let mut column = lead.chars().count();
@@ -87,7 +98,9 @@ fn heading(text: &str) -> String {
 fn charging(charging: Charging, units: Units) -> String {
     match charging {
         Charging::Flat { amount } => format!("flat {amount}, however many lots"),
-        Charging::FlatPlus { first, further } => format!("{first} for the first lot, {further} for each further one"),
+        Charging::FlatPlus { first, further } => {
+            format!("{first} for the first lot, {further} for each further one")
+        }
         Charging::StatedPerLot { weight: Some(weight), .. } => {
             format!("postage of {} stated per lot, lot by lot", weight.write(units))
         }
@@ -103,15 +116,21 @@ fn zones(destinations: &[Destination]) -> String {
     let mut out = String::new();
     let list: Vec<String> = destinations
         .iter()
-        .map(|to| format!("{} is zone {} ({:.0} % of buyers)", to.zip, to.zone.zone, 100.0 * to.share))
+        .map(|to| format!("{} is {} ({:.0} % of buyers)", to.zip, to.zone.zone, 100.0 * to.share))
         .collect();
     put(&mut out, &wrapped("", &format!("Buyers: {}.", list.join(", "))));
     for to in destinations {
         if let Some(edge) = to.zone.to_edge_miles {
-            put(&mut out, &wrapped("! ", &format!(
-                "{} lies {edge:.0} miles from the edge of zone {}: check it on your official chart.",
-                to.zip, to.zone.zone
-            )));
+            put(
+                &mut out,
+                &wrapped(
+                    "! ",
+                    &format!(
+                        "{} lies {edge:.0} miles from the edge of {}: check it on your official chart.",
+                        to.zip, to.zone.zone
+                    ),
+                ),
+            );
         }
     }
     out
@@ -135,7 +154,8 @@ fn find(job: &Job, ladder: &Ladder, destinations: &[Destination], detail: Detail
         .rows
         .iter()
         .map(|row| {
-            let flawed = if row.flawed > 0 { format!(" ({} flawed, set aside)", row.flawed) } else { String::new() };
+            let flawed =
+                if row.flawed > 0 { format!(" ({} flawed, set aside)", row.flawed) } else { String::new() };
             format!("{}{flawed}", plural(row.count, &row.what))
         })
         .collect();
@@ -147,11 +167,18 @@ fn find(job: &Job, ladder: &Ladder, destinations: &[Destination], detail: Detail
         .filter(|(_, count)| *count > 0)
         .map(|(row, count)| plural(count, &row.what))
         .collect();
-    let over = if over.is_empty() { String::from("nothing left over") } else { format!("left over: {}", over.join(", ")) };
-    put(&mut out, &wrapped("", &format!(
-        "{}: {} of {}; {over}.",
-        rows.join(", "), plural(find.lots(), "lot"), lot.join(" and ")
-    )));
+    let over = if over.is_empty() {
+        String::from("nothing left over")
+    } else {
+        format!("left over: {}", over.join(", "))
+    };
+    put(
+        &mut out,
+        &wrapped(
+            "",
+            &format!("{}: {} of {}; {over}.", rows.join(", "), plural(find.lots(), "lot"), lot.join(" and ")),
+        ),
+    );
     let built: Vec<String> = find
         .rows
         .iter()
@@ -167,16 +194,27 @@ fn find(job: &Job, ladder: &Ladder, destinations: &[Destination], detail: Detail
         })
         .collect();
     if !built.is_empty() {
-        put(&mut out, &wrapped("~ ", &format!("Not measured, taken from the forms table: {}.", built.join("; "))));
+        put(
+            &mut out,
+            &wrapped("~ ", &format!("Not measured, taken from the forms table: {}.", built.join("; "))),
+        );
     }
     if let Some(stated) = ladder.stated {
-        put(&mut out, &wrapped("", &format!(
-            "Charged lot by lot, {} and {} is the least to state per lot that never loses; it \
+        put(
+            &mut out,
+            &wrapped(
+                "",
+                &format!(
+                    "Charged lot by lot, {} and {} is the least to state per lot that never loses; it \
              overcharges {} on average and at most {} (on {}).",
-            stated.weight.write(detail.units),
-            size(stated.size, detail.units),
-            stated.expected_over, stated.most_over, plural(stated.most_over_lots, "lot")
-        )));
+                    stated.weight.write(detail.units),
+                    size(stated.size, detail.units),
+                    stated.expected_over,
+                    stated.most_over,
+                    plural(stated.most_over_lots, "lot")
+                ),
+            ),
+        );
     }
     for (lots, rung) in &ladder.rungs {
         match rung {
@@ -209,16 +247,23 @@ fn trimmed(value: f64) -> String {
 
 fn order(name: &str, plan: &OrderPlan, destinations: &[Destination], detail: Detail) -> String {
     let mut out = String::new();
-    let parcels = if plan.parcels.len() == 1 { String::new() } else { format!(", {} parcels", plan.parcels.len()) };
+    let parcels =
+        if plan.parcels.len() == 1 { String::new() } else { format!(", {} parcels", plan.parcels.len()) };
     put(&mut out, &format!("\n{name}{parcels}"));
     for (k, shipped) in plan.parcels.iter().enumerate() {
         put(&mut out, &parcel(k, plan.parcels.len(), shipped, detail));
     }
     out.push_str(&money_table(plan, destinations));
-    put(&mut out, &wrapped("  ", &format!(
-        "expected: postage {}, materials {}, remains {} for {:.0} min of packing",
-        plan.expected_postage, plan.materials, plan.expected_remains, plan.minutes
-    )));
+    put(
+        &mut out,
+        &wrapped(
+            "  ",
+            &format!(
+                "expected: postage {}, materials {}, remains {} for {:.0} min of packing",
+                plan.expected_postage, plan.materials, plan.expected_remains, plan.minutes
+            ),
+        ),
+    );
     out
 }
 
@@ -233,13 +278,19 @@ fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> String 
     };
     let billed: std::collections::BTreeSet<String> =
         shipped.quotes.iter().map(|quote| quote.billed_row.clone()).collect();
-    put(&mut out, &wrapped(&which, &format!(
-        "{} carton{cut}; {} outside, {} packed, bills as {}",
-        plan.carton.name,
-        size(shipped.outside, units),
-        shipped.gross.write(units),
-        billed.into_iter().collect::<Vec<_>>().join(" or ")
-    )));
+    put(
+        &mut out,
+        &wrapped(
+            &which,
+            &format!(
+                "{} carton{cut}; {} outside, {} packed, bills as {}",
+                plan.carton.name,
+                size(shipped.outside, units),
+                shipped.gross.write(units),
+                billed.into_iter().collect::<Vec<_>>().join(" or ")
+            ),
+        ),
+    );
     for layer in plan.layers.iter().rev() {
         let mut bundles: Vec<(String, u32)> = Vec::new();
         for bundle in plan.bundles.iter().filter(|bundle| bundle.layer == layer.number) {
@@ -249,8 +300,10 @@ fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> String 
                 None => bundles.push((words, 1)),
             }
         }
-        let list: Vec<String> =
-            bundles.into_iter().map(|(words, count)| if count == 1 { words } else { format!("{count} x {words}") }).collect();
+        let list: Vec<String> = bundles
+            .into_iter()
+            .map(|(words, count)| if count == 1 { words } else { format!("{count} x {words}") })
+            .collect();
         let place = match (layer.number, plan.layers.len()) {
             (_, 1) => String::from("one layer"),
             (1, _) => String::from("bottom layer"),
@@ -266,15 +319,24 @@ fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> String 
         },
     );
     let length = |mm: f64| Length::from_mm(mm).write(units);
-    put(&mut out, &wrapped("    ", &format!(
-        "hard parts clear the sides by {}, the floor by {}, the top by {}; {} of {} fill",
-        length(sides), length(floor), length(top),
-        measure::Volume::from_mm3(plan.fill.volume_mm3).write(units), plan.fill.material
-    )));
+    put(
+        &mut out,
+        &wrapped(
+            "    ",
+            &format!(
+                "hard parts clear the sides by {}, the floor by {}, the top by {}; {} of {} fill",
+                length(sides),
+                length(floor),
+                length(top),
+                measure::Volume::from_mm3(plan.fill.volume_mm3).write(units),
+                plan.fill.material
+            ),
+        ),
+    );
     let uses: Vec<String> = plan
         .materials
         .iter()
-        .filter(|used| used.material != plan.carton.name && used.material != plan.fill.material)
+        .filter(|used| !used.material.starts_with("carton ") && used.material != plan.fill.material)
         .map(|used| format!("{} {} {}", trimmed(used.quantity), used.unit, used.material))
         .collect();
     put(&mut out, &wrapped("    ", &format!("uses {}", uses.join(", "))));
@@ -283,19 +345,22 @@ fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> String 
         let amount = if note.difference < Money::ZERO { -note.difference } else { note.difference };
         put(&mut out, &wrapped("    ", &format!("{} {word} {amount} of postage on average", note.change)));
     }
-    let cautions: std::collections::BTreeSet<&String> = shipped.quotes.iter().flat_map(|quote| &quote.cautions).collect();
+    let cautions: std::collections::BTreeSet<&String> =
+        shipped.quotes.iter().flat_map(|quote| &quote.cautions).collect();
     for caution in cautions {
         put(&mut out, &wrapped("    ! ", caution));
     }
     if shipped.gross >= LIFT_WARNING {
-        put(&mut out, &wrapped("    ! ", "Heavy: lift with care or send it in two (NIOSH lifting guidance; follow your local rules)."));
+        put(
+            &mut out,
+            &wrapped(
+                "    ! ",
+                "Heavy: lift with care or send it in two (NIOSH lifting guidance; follow your local rules).",
+            ),
+        );
     }
     if detail.steps {
-        let scale = match units {
-            Units::UsCustomary => draw::Scale::Inches,
-            Units::Metric => draw::Scale::Millimetres,
-        };
-        for (k, step) in draw::steps(plan, scale).iter().enumerate() {
+        for (k, step) in draw::steps(plan, units).iter().enumerate() {
             put(&mut out, &wrapped(&format!("    {:>2}. ", k + 1), step));
         }
     }
@@ -320,7 +385,7 @@ fn money_table(plan: &OrderPlan, destinations: &[Destination]) -> String {
             }
             out.push('\n');
         };
-        line("to", &|k| format!("{} z{}", destinations[k].zip, destinations[k].zone.zone));
+        line("to", &|k| format!("{} z{}", destinations[k].zip, destinations[k].zone.zone.number()));
         line("postage", &|k| plan.settled[k].postage.to_string());
         line("charged", &|k| plan.settled[k].charged.to_string());
         line("remains", &|k| {

@@ -66,7 +66,8 @@ fn whole_inches(outside: [Length; 3]) -> [Length; 3] {
 /// them for every published parcel card.
 fn weights(limit: Mass) -> impl Iterator<Item = Mass> {
     let pounds = limit.pounds().floor() as u32;
-    (1..16).map(|ounces| Mass::from_ounces(f64::from(ounces)))
+    (1..16)
+        .map(|ounces| Mass::from_ounces(f64::from(ounces)))
         .chain((1..=pounds).map(|pounds| Mass::from_pounds(f64::from(pounds))))
 }
 
@@ -80,7 +81,8 @@ pub(crate) fn smallest_stated(
 ) -> Option<Stated> {
     let one = rungs.first()?;
     let largest = one.parcels.iter().max_by(|a, b| {
-        let volume = |parcel: &crate::Shipped| (parcel.outside[0] * parcel.outside[1] * parcel.outside[2]).mm3();
+        let volume =
+            |parcel: &crate::Shipped| (parcel.outside[0] * parcel.outside[1] * parcel.outside[2]).mm3();
         volume(a).total_cmp(&volume(b))
     })?;
     let size = whole_inches(largest.outside);
@@ -88,11 +90,9 @@ pub(crate) fn smallest_stated(
         let each: Option<Vec<Money>> =
             destinations.iter().map(|to| stated_postage(card, date, weight, size, to)).collect();
         let Some(each) = each else { continue };
-        let over = |rung: &OrderPlan, k: usize| {
-            each[k] * i64::from(rung.lot_count()) - rung.settled[k].postage
-        };
-        let never_loses =
-            rungs.iter().all(|rung| (0..each.len()).all(|k| over(rung, k) >= Money::ZERO));
+        let over =
+            |rung: &OrderPlan, k: usize| each[k] * i64::from(rung.lot_count()) - rung.settled[k].postage;
+        let never_loses = rungs.iter().all(|rung| (0..each.len()).all(|k| over(rung, k) >= Money::ZERO));
         if !never_loses {
             continue;
         }

@@ -34,7 +34,9 @@ pub enum TradeError {
     #[error("{0}")]
     NotPacked(String),
     /// More pieces than one order may have.
-    #[error("an order of {pieces} pieces is more than the {most} that one order may have; sell larger lots in several orders")]
+    #[error(
+        "an order of {pieces} pieces is more than the {most} that one order may have; sell larger lots in several orders"
+    )]
     TooMany {
         /// Pieces asked for.
         pieces: u32,

@@ -34,18 +34,32 @@ pub fn work_out(
             .zip(&parcels)
             .map(|(lots, parcels)| {
                 let parcels = parcels.as_ref().ok()?.clone();
-                Some(settle(job, name(job, &[(find, lots)]), vec![(find, lots)], parcels, &destinations, None))
+                Some(settle(
+                    job,
+                    name(job, &[(find, lots)]),
+                    vec![(find, lots)],
+                    parcels,
+                    &destinations,
+                    None,
+                ))
             })
             .collect();
         let complete: Option<Vec<&OrderPlan>> = all.iter().map(Option::as_ref).collect();
-        let stated = complete
-            .and_then(|rungs| smallest_stated(&rungs, &job.post.card, job.post.date, &destinations));
+        let stated =
+            complete.and_then(|rungs| smallest_stated(&rungs, &job.post.card, job.post.date, &destinations));
         let rungs = (1..=most)
             .zip(parcels)
             .filter(|(lots, _)| only.is_none_or(|only| only == *lots))
             .map(|(lots, parcels)| {
                 let plan = parcels.map(|parcels| {
-                    settle(job, name(job, &[(find, lots)]), vec![(find, lots)], parcels, &destinations, stated)
+                    settle(
+                        job,
+                        name(job, &[(find, lots)]),
+                        vec![(find, lots)],
+                        parcels,
+                        &destinations,
+                        stated,
+                    )
                 });
                 (lots, plan)
             })
@@ -62,7 +76,7 @@ pub fn work_out(
         });
         orders.push((order.name.clone(), plan));
     }
-    let cautions = job.post.card.cautions(job.post.date);
+    let cautions = job.post.card.warnings().to_vec();
     Ok(Outcome { destinations, ladders, orders, cautions })
 }
 
@@ -86,10 +100,8 @@ fn settle(
     destinations: &[Destination],
     smallest: Option<Stated>,
 ) -> OrderPlan {
-    let price: Money = lots
-        .iter()
-        .map(|&(find, lots)| job.finds[find].price.unwrap_or(Money::ZERO) * i64::from(lots))
-        .sum();
+    let price: Money =
+        lots.iter().map(|&(find, lots)| job.finds[find].price.unwrap_or(Money::ZERO) * i64::from(lots)).sum();
     let materials: Money = parcels.iter().map(|parcel| parcel.materials).sum();
     let minutes = parcels.iter().map(|parcel| parcel.minutes).sum();
     let count: u32 = lots.iter().map(|lot| lot.1).sum();
@@ -108,9 +120,8 @@ fn settle(
         .map(|(k, to)| {
             let postage: Money = parcels.iter().map(|parcel| parcel.quotes[k].total).sum();
             // A stated weight that the card refuses is charged as nothing: against hope.
-            let charged =
-                charged(job.charging, count, postage, stated, &job.post.card, job.post.date, to)
-                    .unwrap_or(Money::ZERO);
+            let charged = charged(job.charging, count, postage, stated, &job.post.card, job.post.date, to)
+                .unwrap_or(Money::ZERO);
             let postage_margin = charged - postage;
             Settled { postage, charged, postage_margin, remains: price + postage_margin - materials }
         })

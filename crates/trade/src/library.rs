@@ -1,6 +1,6 @@
 //! The data that every job draws on: materials, recipes and profiles.
 
-use protection::{Materials, Profiles, Recipes};
+use protection::{Grades, Materials, Profiles, Recipes};
 
 /// What the person has not set themselves: published defaults, with their overrides applied.
 #[derive(Debug, Clone)]
@@ -11,6 +11,8 @@ pub struct Library {
     pub recipes: Recipes,
     /// Named levels of protection.
     pub profiles: Profiles,
+    /// Boards of cartons and the rules about them.
+    pub grades: Grades,
 }
 
 impl Library {
@@ -21,6 +23,7 @@ impl Library {
             materials: Materials::published(),
             recipes: Recipes::published(),
             profiles: Profiles::published(),
+            grades: Grades::published(),
         }
     }
 }

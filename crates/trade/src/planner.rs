@@ -187,11 +187,11 @@ impl<'a> Planner<'a> {
         let contents = self.expected_contents(counts);
         let bundles: Vec<&Bundle> = wrapped.iter().map(|wrapped| &wrapped.bundle).collect();
         let wrap_minutes: f64 = wrapped.iter().map(|wrapped| wrapped.minutes).sum();
-        let wrap_cents: i64 = wrapped.iter().flat_map(|wrapped| &wrapped.uses).map(|used| used.cost_cents).sum();
-        let (job, library, choices, destinations) =
-            (self.job, self.library, &self.choices, &self.destinations);
+        let wrap_cents: i64 =
+            wrapped.iter().flat_map(|wrapped| &wrapped.uses).map(|used| used.cost_cents).sum();
+        let (job, choices, destinations) = (self.job, &self.choices, &self.destinations);
         let finish = |draft: &Draft| -> Result<Finish, String> {
-            let mut finish = choices[draft.carton].finish(draft, job, library)?;
+            let mut finish = choices[draft.carton].finish(draft)?;
             let quotes = quotes(job, destinations, &finish, &choices[draft.carton])?;
             let postage = expected(quotes.iter().map(|quote| quote.total), destinations);
             finish.minutes.wrapping = wrap_minutes;
@@ -258,7 +258,9 @@ fn facts(carton: &plan::Carton, gross_g: f64) -> ParcelFacts {
 fn price(job: &Job, destinations: &[Destination], facts: &ParcelFacts) -> Result<Vec<Quote>, String> {
     destinations
         .iter()
-        .map(|to| job.post.card.quote(facts, to.zone.zone, job.post.date).map_err(|refused| refused.to_string()))
+        .map(|to| {
+            job.post.card.quote(facts, to.zone.zone, job.post.date).map_err(|refused| refused.to_string())
+        })
         .collect()
 }
 

@@ -294,7 +294,13 @@ fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> String 
     for layer in plan.layers.iter().rev() {
         let mut bundles: Vec<(String, u32)> = Vec::new();
         for bundle in plan.bundles.iter().filter(|bundle| bundle.layer == layer.number) {
-            let words = format!("{} {}", bundle.label, bundle.way_up.words());
+            let way = bundle.way_up.words();
+            // A bundle made to stand on edge says so in its name.
+            let words = if bundle.label.ends_with(way) {
+                bundle.label.clone()
+            } else {
+                format!("{} {way}", bundle.label)
+            };
             match bundles.iter_mut().find(|(known, _)| *known == words) {
                 Some((_, count)) => *count += 1,
                 None => bundles.push((words, 1)),
@@ -324,7 +330,7 @@ fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> String 
         &wrapped(
             "    ",
             &format!(
-                "hard parts clear the sides by {}, the floor by {}, the top by {}; {} of {} fill",
+                "hard parts clear the sides by {}, the floor by {}, the top by {}; {} of {}",
                 length(sides),
                 length(floor),
                 length(top),
@@ -337,9 +343,13 @@ fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> String 
         .materials
         .iter()
         .filter(|used| !used.material.starts_with("carton ") && used.material != plan.fill.material)
-        .map(|used| format!("{} {} {}", trimmed(used.quantity), used.unit, used.material))
+        .map(|used| match used.unit.as_str() {
+            "piece" => format!("{} {}", trimmed(used.quantity), used.material),
+            "sheet" => format!("{} of {}", plural(used.quantity.round() as u32, "sheet"), used.material),
+            unit => format!("{} {unit} of {}", trimmed(used.quantity), used.material),
+        })
         .collect();
-    put(&mut out, &wrapped("    ", &format!("uses {}", uses.join(", "))));
+    put(&mut out, &wrapped("    ", &format!("uses {}", uses.join("; "))));
     for note in &shipped.notes {
         let word = if note.difference < Money::ZERO { "would save" } else { "would cost" };
         let amount = if note.difference < Money::ZERO { -note.difference } else { note.difference };

@@ -35,6 +35,12 @@ impl PlacedFoot {
         }
     }
 
+    pub(crate) fn centre(&self) -> [f64; 2] {
+        match *self {
+            Self::Disc { c, .. } | Self::Rect { c, .. } => c,
+        }
+    }
+
     /// The point of the outline furthest along axis 0 or 1 in the direction of `sign`.
     pub(crate) fn furthest(&self, axis: usize, sign: f64) -> [f64; 2] {
         match *self {

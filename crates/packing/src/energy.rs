@@ -12,6 +12,8 @@ pub(crate) struct Layout<'a> {
     /// For items i < j, at `pair_index(i, j)`.
     gaps: Vec<Vec<(usize, usize, f64)>>,
     widest: Vec<f64>,
+    /// Radius of a circle round each part's outline, about the outline's centre, mm.
+    round: Vec<Vec<f64>>,
     /// Scale that makes a turn count like a move, mm.
     scale: Vec<f64>,
     reference: f64,
@@ -28,9 +30,19 @@ impl<'a> Layout<'a> {
                 gaps.push(between);
             }
         }
+        let round = items
+            .iter()
+            .map(|item| {
+                let about = |part: &crate::FlatPart| match part.foot {
+                    crate::Foot::Disc { radius, .. } => radius,
+                    crate::Foot::Rect { half, .. } => half[0].hypot(half[1]),
+                };
+                item.parts.iter().map(about).collect()
+            })
+            .collect();
         let scale = items.iter().map(|item| item.radius.max(1.0)).collect();
         let reference = items.iter().map(|item| item.wall()).fold(0.0, f64::max);
-        Self { items, gaps, widest, scale, reference }
+        Self { items, gaps, widest, round, scale, reference }
     }
 
     /// The largest wall distance in the layer: sizes are counted inside of it, mm.
@@ -106,6 +118,12 @@ impl<'a> Layout<'a> {
                 let (dx, dy) = (x[3 * j] - x[3 * i], x[3 * j + 1] - x[3 * i + 1]);
                 if dx * dx + dy * dy < reach * reach {
                     for &(p, q, asked) in &self.gaps[pair] {
+                        // Most parts of two neighbours are far from each other; circles round them tell.
+                        let (a, b) = (feet[i][p].centre(), feet[j][q].centre());
+                        let far = self.round[i][p] + self.round[j][q] + asked + MARGIN_MM;
+                        if (b[0] - a[0]).powi(2) + (b[1] - a[1]).powi(2) >= far * far {
+                            continue;
+                        }
                         let gap = gap(&feet[i][p], &feet[j][q]);
                         let pen = asked + MARGIN_MM - gap.distance;
                         if pen <= 0.0 {

@@ -131,7 +131,7 @@ pub(crate) fn descend(
         x.copy_from_slice(&work.trial);
         std::mem::swap(&mut work.gradient, &mut work.trial_gradient);
         (energy, deepest) = next;
-        if gain < 3e-4 * energy {
+        if gain < 1e-3 * energy {
             break;
         }
     }

@@ -21,11 +21,13 @@ pub struct Nest {
     pub places: Vec<[f64; 3]>,
 }
 
-/// Descents spent on one layer: `BASE + EACH * pieces`.
-const DESCENTS_BASE: usize = 80;
-const DESCENTS_EACH: usize = 30;
+/// Descents spent on a layer of two pieces or a few; a larger layer, whose descents are longer, gets
+/// `DESCENTS_SHARED` over the square of its pieces, but never less than `DESCENTS_LEAST`.
+const DESCENTS_MOST: usize = 450;
+const DESCENTS_SHARED: usize = 18_000;
+const DESCENTS_LEAST: usize = 60;
 const ITERATIONS: usize = 160;
-const KICKS: usize = 4;
+const KICKS: usize = 9;
 /// Shares of the side that are tried to be saved, coarse to fine.
 const SHRINKS: [f64; 3] = [0.965, 0.99, 0.997];
 
@@ -142,7 +144,7 @@ impl<'a, 'b> Search<'a, 'b> {
             layout_x: layout_x.clone(),
             work: Work::new(layout),
             rng: Rng::new(0x10_7A9 + n as u64),
-            left: DESCENTS_BASE + DESCENTS_EACH * n,
+            left: (DESCENTS_SHARED / (n * n).max(1)).clamp(DESCENTS_LEAST, DESCENTS_MOST),
         };
         search.keep(&layout_x);
         search

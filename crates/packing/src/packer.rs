@@ -183,6 +183,11 @@ impl Packer {
             store(known);
             return None;
         }
+        // What does not fit without one of its pieces does not fit with it. Asking for the smaller set
+        // first is cheap, and keeps the answers for more and for fewer pieces in step.
+        if known.nest.is_none() && kinds.len() > 1 {
+            self.fits(&kinds[..kinds.len() - 1], length, width)?;
+        }
         let nest = match known.nest {
             Some(nest) => nest,
             None => {

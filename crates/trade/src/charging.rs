@@ -86,7 +86,9 @@ pub(crate) fn smallest_stated(
         volume(a).total_cmp(&volume(b))
     })?;
     let size = whole_inches(largest.outside);
-    for weight in weights(card.weight_limit()) {
+    // Less than a lot weighs is never stated, even where its size alone sets the postage.
+    let lightest: Mass = one.parcels.iter().map(|parcel| parcel.gross).sum();
+    for weight in weights(card.weight_limit()).filter(|weight| *weight >= lightest) {
         let each: Option<Vec<Money>> =
             destinations.iter().map(|to| stated_postage(card, date, weight, size, to)).collect();
         let Some(each) = each else { continue };

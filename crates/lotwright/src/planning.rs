@@ -86,7 +86,7 @@ fn work(job: &Job, library: &Library, only: Option<u32>) -> Result<Outcome, Stop
         bar.enable_steady_tick(Duration::from_millis(500));
         bar
     });
-    let result = work_out(job, library, only, &mut |what| {
+    let result = work_out(job, library, only, &|what| {
         if let Some(bar) = &spinner {
             bar.set_message(what.to_owned());
         }

@@ -89,7 +89,7 @@ pub(crate) fn gap(a: &PlacedFoot, b: &PlacedFoot) -> Gap {
 
 fn disc_disc(ca: [f64; 2], ra: f64, cb: [f64; 2], rb: f64) -> Gap {
     let d = [cb[0] - ca[0], cb[1] - ca[1]];
-    let length = d[0].hypot(d[1]);
+    let length = (d[0] * d[0] + d[1] * d[1]).sqrt();
     // Two discs on one centre may part in any direction; x is as good as another.
     let normal = if length > 1e-12 { [d[0] / length, d[1] / length] } else { [1.0, 0.0] };
     Gap {
@@ -108,7 +108,7 @@ fn point_rect(p: [f64; 2], c: [f64; 2], u: [f64; 2], h: [f64; 2]) -> (f64, [f64;
     let q = [local[0].abs() - h[0], local[1].abs() - h[1]];
     let sign = [if local[0] < 0.0 { -1.0 } else { 1.0 }, if local[1] < 0.0 { -1.0 } else { 1.0 }];
     let (distance, n, on) = if q[0] > 0.0 && q[1] > 0.0 {
-        let length = q[0].hypot(q[1]);
+        let length = (q[0] * q[0] + q[1] * q[1]).sqrt();
         (length, [sign[0] * q[0] / length, sign[1] * q[1] / length], [sign[0] * h[0], sign[1] * h[1]])
     } else if q[0] > q[1] {
         (q[0], [sign[0], 0.0], [sign[0] * h[0], local[1]])

@@ -12,7 +12,7 @@ use crate::arrange::arrange;
 use crate::build::{LaidOut, carried, loading_order, parcel};
 use crate::candidate::{Draft, Finish};
 use crate::energy::Layout;
-use crate::nest::{Nest, lower_bound, smallest_rectangle};
+use crate::nest::{Nest, lower_bound, smallest_rectangle, worth_trying};
 use crate::stack::{Item, Stack, stacks};
 
 /// Rules every plan keeps.
@@ -174,7 +174,8 @@ impl Packer {
         };
         let known = lock(&self.known).unwrap_or_else(|| {
             let layout = Layout::new(standings.clone(), self.rules.crush);
-            Known { floor: lower_bound(&layout, difference, self.rules.crush), nest: None }
+            let bound = lower_bound(&layout, difference, self.rules.crush);
+            Known { floor: worth_trying(&layout, bound), nest: None }
         });
         let store = |known: Known| {
             self.known.lock().unwrap_or_else(std::sync::PoisonError::into_inner).insert(key.clone(), known);

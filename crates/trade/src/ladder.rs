@@ -1,6 +1,7 @@
 //! The order ladder: an order of 1, 2, ... all lots of each find, and mixed orders.
 
 use measure::Money;
+use rayon::prelude::*;
 
 use crate::charging::{charged, smallest_stated};
 use crate::order::{Destination, OrderPlan, Settled, Shipped, expected};
@@ -17,55 +18,16 @@ pub fn work_out(
     job: &Job,
     library: &Library,
     only: Option<u32>,
-    progress: &mut dyn FnMut(&str),
+    progress: &(dyn Fn(&str) + Sync),
 ) -> Result<Outcome, TradeError> {
+    let destinations = Planner::new(job, library)?.destinations().to_vec();
+    // Finds share no pieces, so each has a planner of its own and they are worked side by side.
+    let ladders: Result<Vec<Ladder>, TradeError> = (0..job.finds.len())
+        .into_par_iter()
+        .map(|find| ladder(job, library, find, only, &destinations, progress))
+        .collect();
+    let ladders = ladders?;
     let mut planner = Planner::new(job, library)?;
-    let destinations = planner.destinations().to_vec();
-    let mut ladders = Vec::new();
-    for (find, group) in job.finds.iter().enumerate() {
-        let most = group.lots();
-        let mut parcels: Vec<Result<Vec<Shipped>, TradeError>> = Vec::new();
-        for lots in 1..=most {
-            progress(&format!("{}: {} of {most} lots", group.name, lots));
-            let counts = planner.counts(&[(find, lots)]);
-            parcels.push(planner.parcels(&counts).map(|division| division.parcels));
-        }
-        let all: Vec<Option<OrderPlan>> = (1..=most)
-            .zip(&parcels)
-            .map(|(lots, parcels)| {
-                let parcels = parcels.as_ref().ok()?.clone();
-                Some(settle(
-                    job,
-                    name(job, &[(find, lots)]),
-                    vec![(find, lots)],
-                    parcels,
-                    &destinations,
-                    None,
-                ))
-            })
-            .collect();
-        let complete: Option<Vec<&OrderPlan>> = all.iter().map(Option::as_ref).collect();
-        let stated =
-            complete.and_then(|rungs| smallest_stated(&rungs, &job.post.card, job.post.date, &destinations));
-        let rungs = (1..=most)
-            .zip(parcels)
-            .filter(|(lots, _)| only.is_none_or(|only| only == *lots))
-            .map(|(lots, parcels)| {
-                let plan = parcels.map(|parcels| {
-                    settle(
-                        job,
-                        name(job, &[(find, lots)]),
-                        vec![(find, lots)],
-                        parcels,
-                        &destinations,
-                        stated,
-                    )
-                });
-                (lots, plan)
-            })
-            .collect();
-        ladders.push(Ladder { find, rungs, stated });
-    }
     let mut orders = Vec::new();
     for order in &job.orders {
         progress(&order.name);
@@ -78,6 +40,41 @@ pub fn work_out(
     }
     let cautions = job.post.card.warnings().to_vec();
     Ok(Outcome { destinations, ladders, orders, cautions })
+}
+
+/// One find's orders of 1, 2, ... all lots.
+fn ladder(
+    job: &Job,
+    library: &Library,
+    find: usize,
+    only: Option<u32>,
+    destinations: &[Destination],
+    progress: &(dyn Fn(&str) + Sync),
+) -> Result<Ladder, TradeError> {
+    let mut planner = Planner::new(job, library)?;
+    let group = &job.finds[find];
+    let most = group.lots();
+    let mut plans: Vec<(u32, Result<OrderPlan, TradeError>)> = Vec::new();
+    for lots in 1..=most {
+        progress(&format!("{}: {lots} of {most} lots", group.name));
+        let counts = planner.counts(&[(find, lots)]);
+        let plan = planner.parcels(&counts).map(|division| {
+            settle(job, name(job, &[(find, lots)]), vec![(find, lots)], division.parcels, destinations, None)
+        });
+        plans.push((lots, plan));
+    }
+    let complete: Option<Vec<&OrderPlan>> = plans.iter().map(|(_, plan)| plan.as_ref().ok()).collect();
+    let stated =
+        complete.and_then(|rungs| smallest_stated(&rungs, &job.post.card, job.post.date, destinations));
+    let rungs = plans
+        .into_iter()
+        .filter(|(lots, _)| only.is_none_or(|only| only == *lots))
+        .map(|(lots, plan)| {
+            // What is charged may hang on the stated weight, which is known only now.
+            (lots, plan.map(|plan| settle(job, plan.name, plan.lots, plan.parcels, destinations, stated)))
+        })
+        .collect();
+    Ok(Ladder { find, rungs, stated })
 }
 
 /// "2 lots of consomme cups", "1 lot of pitcher and 2 lots of goblets".

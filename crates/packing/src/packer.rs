@@ -7,13 +7,13 @@ use plan::{Carton, Crush, Parcel};
 use rayon::prelude::*;
 use shape::{Bundle, WayUp};
 
-use crate::Standing;
 use crate::arrange::arrange;
 use crate::build::{LaidOut, carried, loading_order, parcel};
 use crate::candidate::{Draft, Finish};
 use crate::energy::Layout;
 use crate::nest::{Nest, lower_bound, smallest_rectangle, worth_trying};
 use crate::stack::{Item, Stack, stacks};
+use crate::{Foot, Standing};
 
 /// Rules every plan keeps.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -132,30 +132,40 @@ impl Packer {
         question.answer()
     }
 
-    /// Gives every bundle in every way up its number; equal ones share it.
+    /// Gives every bundle in every way up its number; equal ones share it, and a way up that looks like
+    /// a preferred one from every side is left out.
     fn learn(&mut self, bundles: &[&Bundle]) -> Vec<Vec<u32>> {
-        let crush = self.rules.crush;
         bundles
             .iter()
             .map(|bundle| {
-                bundle
-                    .ways_up
-                    .iter()
-                    .map(|&way| {
-                        let same = self.kinds.iter().position(|(known, up, _)| {
-                            *up == way
-                                && known.parts == bundle.parts
-                                && known.wall_clearance_mm == bundle.wall_clearance_mm
-                                && known.separation_mm == bundle.separation_mm
-                        });
-                        same.unwrap_or_else(|| {
-                            self.kinds.push(((*bundle).clone(), way, Standing::new(bundle, way, crush)));
-                            self.kinds.len() - 1
-                        }) as u32
-                    })
-                    .collect()
+                let mut numbers: Vec<u32> = Vec::new();
+                for &way in &bundle.ways_up {
+                    let number = self.number(bundle, way);
+                    let alike = |&known: &u32| {
+                        let (a, b) = (&self.kinds[known as usize].2, &self.kinds[number as usize].2);
+                        looks_alike(a, b)
+                    };
+                    if !numbers.iter().any(alike) {
+                        numbers.push(number);
+                    }
+                }
+                numbers
             })
             .collect()
+    }
+
+    fn number(&mut self, bundle: &Bundle, way: WayUp) -> u32 {
+        let same = self.kinds.iter().position(|(known, up, _)| {
+            *up == way
+                && known.parts == bundle.parts
+                && known.wall_clearance_mm == bundle.wall_clearance_mm
+                && known.separation_mm == bundle.separation_mm
+        });
+        let number = same.unwrap_or_else(|| {
+            self.kinds.push((bundle.clone(), way, Standing::new(bundle, way, self.rules.crush)));
+            self.kinds.len() - 1
+        });
+        number as u32
     }
 
     /// Whether these kinds fit side by side in a base, and how tightly.
@@ -199,6 +209,31 @@ impl Packer {
         };
         (nest.short_mm <= short + 1e-6).then_some(nest)
     }
+}
+
+/// Whether two standings take the same room, to a hundredth of a millimetre.
+fn looks_alike(a: &Standing, b: &Standing) -> bool {
+    let near = |x: f64, y: f64| (x - y).abs() < 0.01;
+    let outline = |foot: Foot| match foot {
+        Foot::Disc { at, radius } => (at, [radius, 0.0]),
+        Foot::Rect { at, half, .. } => (at, half),
+    };
+    a.parts.len() == b.parts.len()
+        && a.parts.iter().zip(&b.parts).all(|(p, q)| {
+            let ((at, size), (other_at, other_size)) = (outline(p.foot), outline(q.foot));
+            let straight = match (p.foot, q.foot) {
+                (Foot::Rect { along: u, .. }, Foot::Rect { along: v, .. }) => near(u[0] * v[1], u[1] * v[0]),
+                (Foot::Disc { .. }, Foot::Disc { .. }) => true,
+                _ => false,
+            };
+            straight
+                && near(at[0], other_at[0])
+                && near(at[1], other_at[1])
+                && near(size[0], other_size[0])
+                && near(size[1], other_size[1])
+                && near(p.low, q.low)
+                && near(p.high, q.high)
+        })
 }
 
 /// One order to be packed into one carton.

@@ -21,23 +21,40 @@ pub fn work_out(
     progress: &(dyn Fn(&str) + Sync),
 ) -> Result<Outcome, TradeError> {
     let destinations = Planner::new(job, library)?.destinations().to_vec();
-    // Finds share no pieces, so each has a planner of its own and they are worked side by side.
-    let ladders: Result<Vec<Ladder>, TradeError> = (0..job.finds.len())
-        .into_par_iter()
-        .map(|find| ladder(job, library, find, only, &destinations, progress))
-        .collect();
+    // Finds share no pieces, so each has a planner of its own and they are worked side by side, the mixed
+    // orders beside them.
+    let (ladders, mixed) = rayon::join(
+        || -> Result<Vec<Ladder>, TradeError> {
+            (0..job.finds.len())
+                .into_par_iter()
+                .map(|find| ladder(job, library, find, only, &destinations, progress))
+                .collect()
+        },
+        || -> Result<Vec<Result<Vec<Shipped>, TradeError>>, TradeError> {
+            let mut planner = Planner::new(job, library)?;
+            let mut parcels = Vec::new();
+            for order in &job.orders {
+                progress(&order.name);
+                let counts = planner.counts(&order.lots);
+                parcels.push(planner.parcels(&counts).map(|division| division.parcels));
+            }
+            Ok(parcels)
+        },
+    );
     let ladders = ladders?;
-    let mut planner = Planner::new(job, library)?;
-    let mut orders = Vec::new();
-    for order in &job.orders {
-        progress(&order.name);
-        let counts = planner.counts(&order.lots);
-        let stated = order.lots.first().and_then(|lot| ladders.get(lot.0)).and_then(|ladder| ladder.stated);
-        let plan = planner.parcels(&counts).map(|division| {
-            settle(job, order.name.clone(), order.lots.clone(), division.parcels, &destinations, stated)
-        });
-        orders.push((order.name.clone(), plan));
-    }
+    let orders = job
+        .orders
+        .iter()
+        .zip(mixed?)
+        .map(|(order, parcels)| {
+            let stated =
+                order.lots.first().and_then(|lot| ladders.get(lot.0)).and_then(|ladder| ladder.stated);
+            let plan = parcels.map(|parcels| {
+                settle(job, order.name.clone(), order.lots.clone(), parcels, &destinations, stated)
+            });
+            (order.name.clone(), plan)
+        })
+        .collect();
     let cautions = job.post.card.warnings().to_vec();
     Ok(Outcome { destinations, ladders, orders, cautions })
 }

@@ -1,5 +1,7 @@
 //! The commands as a person runs them: what they answer, and how they refuse.
 
+#![allow(clippy::unwrap_used)] // A test that cannot run its command has failed.
+
 use std::io::Write;
 use std::process::{Command, Output, Stdio};
 

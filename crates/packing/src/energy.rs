@@ -17,6 +17,8 @@ pub(crate) struct Layout<'a> {
     /// Scale that makes a turn count like a move, mm.
     scale: Vec<f64>,
     reference: f64,
+    /// The rule the distances were made under.
+    pub crush: plan::Crush,
 }
 
 impl<'a> Layout<'a> {
@@ -42,7 +44,7 @@ impl<'a> Layout<'a> {
             .collect();
         let scale = items.iter().map(|item| item.radius.max(1.0)).collect();
         let reference = items.iter().map(|item| item.wall()).fold(0.0, f64::max);
-        Self { items, gaps, widest, round, scale, reference }
+        Self { items, gaps, widest, round, scale, reference, crush }
     }
 
     /// The largest wall distance in the layer: sizes are counted inside of it, mm.

@@ -23,11 +23,16 @@ pub struct Nest {
 
 /// Descents spent on a layer of two pieces or a few; a larger layer, whose descents are longer, gets
 /// `DESCENTS_SHARED` over the square of its pieces, but never less than `DESCENTS_LEAST`.
-const DESCENTS_MOST: usize = 450;
-const DESCENTS_SHARED: usize = 18_000;
+const DESCENTS_MOST: usize = 500;
+const DESCENTS_SHARED: usize = 10_000;
 const DESCENTS_LEAST: usize = 60;
 const ITERATIONS: usize = 160;
-const KICKS: usize = 9;
+/// Starts from the bodies alone, and turns tried for each piece in them.
+const BODY_STARTS: usize = 3;
+const TURNS: usize = 16;
+/// Part of the budget that the bodies alone get.
+const BODY_SHARE: usize = 5;
+const KICKS: usize = 5;
 /// Shares of the side that are tried to be saved, coarse to fine.
 const SHRINKS: [f64; 3] = [0.965, 0.99, 0.997];
 
@@ -132,12 +137,7 @@ pub fn smallest_rectangle(items: &[&Standing], difference_mm: f64, crush: plan::
     let floor = lower_bound(&layout, difference_mm, crush);
     let mut search = Search::new(&layout, difference_mm, floor);
     search.run();
-    Nest {
-        short_mm: search.best,
-        places: (0..items.len())
-            .map(|i| [search.layout_x[3 * i], search.layout_x[3 * i + 1], layout.angle(&search.layout_x, i)])
-            .collect(),
-    }
+    search.nest()
 }
 
 struct Search<'a, 'b> {
@@ -169,6 +169,12 @@ impl<'a, 'b> Search<'a, 'b> {
         search
     }
 
+    fn nest(&self) -> Nest {
+        let at =
+            |i: usize| [self.layout_x[3 * i], self.layout_x[3 * i + 1], self.layout.angle(&self.layout_x, i)];
+        Nest { short_mm: self.best, places: (0..self.layout.items.len()).map(at).collect() }
+    }
+
     fn size(&self, short: f64) -> [f64; 2] {
         [short + self.difference, short]
     }
@@ -197,6 +203,7 @@ impl<'a, 'b> Search<'a, 'b> {
         if self.layout.items.len() == 1 {
             return self.single();
         }
+        self.from_bodies();
         let first = templates(self.layout, self.size(1.0_f64.max(0.8 * self.best)));
         let from = self.size(1.0_f64.max(0.8 * self.best));
         for template in first {
@@ -230,6 +237,56 @@ impl<'a, 'b> Search<'a, 'b> {
             }
         }
         let _ = from;
+    }
+
+    /// Starts from the smallest rectangle of the bodies alone, handles then turned to where there is room:
+    /// where the gaps between bodies are wide enough, that is the best there is.
+    fn from_bodies(&mut self) {
+        let layout = self.layout;
+        let n = layout.items.len();
+        if n < 3 || layout.items.iter().all(|item| item.parts.len() == 1) {
+            return;
+        }
+        let bodies: Vec<Standing> = layout.items.iter().map(|item| item.body_alone()).collect();
+        let bare = Layout::new(bodies.iter().collect(), layout.crush);
+        let mut search =
+            Search::new(&bare, self.difference, lower_bound(&bare, self.difference, layout.crush));
+        search.left /= BODY_SHARE;
+        search.run();
+        let alone = search.nest();
+        let from = self.size(alone.short_mm);
+        let mut x: Vec<f64> = alone
+            .places
+            .iter()
+            .enumerate()
+            .flat_map(|(i, place)| [place[0], place[1], layout.scaled(i, place[2])])
+            .collect();
+        let mut gradient = vec![0.0; x.len()];
+        let mut share = vec![0.0; n];
+        let mut feet = layout.scratch();
+        for _ in 0..BODY_STARTS {
+            for _ in 0..2 {
+                for i in 0..n {
+                    let offset = self.rng.unit();
+                    let mut best = (f64::INFINITY, x[3 * i + 2]);
+                    for k in 0..TURNS {
+                        let angle = std::f64::consts::TAU * (k as f64 + offset) / TURNS as f64;
+                        x[3 * i + 2] = layout.scaled(i, angle);
+                        let energy = layout.energy(&x, from, &mut feet, &mut gradient, &mut share).0;
+                        if energy < best.0 {
+                            best = (energy, x[3 * i + 2]);
+                        }
+                    }
+                    x[3 * i + 2] = best.1;
+                }
+            }
+            // As tight as the bodies alone, if the handles allow; else wherever that start leads.
+            let tight = alone.short_mm.max(self.floor) + 0.05;
+            if tight < self.best && self.attempt(x.clone(), from, tight, KICKS) {
+                return;
+            }
+            self.shrink_from(x.clone(), from, KICKS);
+        }
     }
 
     /// A lone piece: its extents as it turns, by a scan and a golden-section refinement.

@@ -111,6 +111,17 @@ impl Standing {
         self.parts.iter().map(|part| part.high + part.wall).fold(0.0, f64::max)
     }
 
+    /// Its largest part alone.
+    pub(crate) fn body_alone(&self) -> Self {
+        let area = |part: &FlatPart| outline_area(part.foot, 0.0);
+        let main = self.parts.iter().max_by(|a, b| area(a).total_cmp(&area(b)));
+        let parts: Vec<FlatPart> = main.into_iter().copied().collect();
+        let radius = parts.iter().map(|part| reach(part.foot)).fold(0.0, f64::max);
+        let round =
+            parts.iter().all(|part| matches!(part.foot, Foot::Disc { at, .. } if at[0].hypot(at[1]) < 1e-6));
+        Self { parts, radius, round, ..self.clone() }
+    }
+
     /// The larger of the parts' wall distances, mm.
     pub(crate) fn wall(&self) -> f64 {
         self.parts.iter().map(|part| part.wall).fold(0.0, f64::max)

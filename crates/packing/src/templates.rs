@@ -34,18 +34,49 @@ pub(crate) fn templates(layout: &Layout, size: [f64; 2]) -> Vec<Vec<f64>> {
     let all_round = layout.items.iter().all(|item| item.round);
     for &turning in if all_round { &TURNINGS[..1] } else { &TURNINGS[..] } {
         for &count in rows.iter().take(3) {
-            found.push(rows_of(layout, size, count, turning));
+            found.push(rows_of(layout, size, &even(n, count), turning));
+        }
+    }
+    // Rows in the gaps of the rows before them (2, 3, 2), for what even rows leave open.
+    for counts in (2..=most_rows).filter_map(|rows| staggered(n, rows)).flatten() {
+        for &turning in if all_round { &TURNINGS[..1] } else { &TURNINGS[..] } {
+            found.push(rows_of(layout, size, &counts, turning));
         }
     }
     found
 }
 
-fn rows_of(layout: &Layout, size: [f64; 2], rows: usize, turning: Turning) -> Vec<f64> {
-    let n = layout.items.len();
-    let mut x = Vec::with_capacity(3 * n);
+/// `n` pieces in `rows` rows, as even as can be.
+fn even(n: usize, rows: usize) -> Vec<usize> {
+    let mut left = n;
+    (0..rows)
+        .map(|row| {
+            let here = left.div_ceil(rows - row);
+            left -= here;
+            here
+        })
+        .collect()
+}
+
+/// Rows that hold one more and one fewer by turns, where the number of pieces comes out so.
+fn staggered(n: usize, rows: usize) -> Option<Vec<Vec<usize>>> {
+    let found: Vec<Vec<usize>> = [0usize, 1]
+        .into_iter()
+        .filter_map(|first| {
+            let more = (rows + 1 - first) / 2;
+            let fewer = n.checked_sub(more)? / rows;
+            let counts: Vec<usize> = (0..rows).map(|row| fewer + usize::from(row % 2 == first)).collect();
+            (fewer > 0 && counts.iter().sum::<usize>() == n).then_some(counts)
+        })
+        .collect();
+    (!found.is_empty()).then_some(found)
+}
+
+fn rows_of(layout: &Layout, size: [f64; 2], counts: &[usize], turning: Turning) -> Vec<f64> {
+    let rows = counts.len();
+    let mut x = Vec::with_capacity(3 * layout.items.len());
     let mut placed = 0;
-    for row in 0..rows {
-        let in_row = (n - placed).div_ceil(rows - row);
+    for (row, &in_row) in counts.iter().enumerate() {
         let y = size[1] * (row as f64 + 0.5) / rows as f64;
         for column in 0..in_row {
             let across = size[0] * (column as f64 + 0.5) / in_row as f64;

@@ -203,7 +203,7 @@ impl<'a, 'b> Search<'a, 'b> {
         if self.layout.items.len() == 1 {
             return self.single();
         }
-        self.from_bodies();
+        self.start_at_bodies();
         let first = templates(self.layout, self.size(1.0_f64.max(0.8 * self.best)));
         let from = self.size(1.0_f64.max(0.8 * self.best));
         for template in first {
@@ -241,7 +241,7 @@ impl<'a, 'b> Search<'a, 'b> {
 
     /// Starts from the smallest rectangle of the bodies alone, handles then turned to where there is room:
     /// where the gaps between bodies are wide enough, that is the best there is.
-    fn from_bodies(&mut self) {
+    fn start_at_bodies(&mut self) {
         let layout = self.layout;
         let n = layout.items.len();
         if n < 3 || layout.items.iter().all(|item| item.parts.len() == 1) {

@@ -1,0 +1,34 @@
+//! Runs `plan --json` on a sheet for the tests beside this folder.
+
+use std::io::Write;
+use std::process::{Command, Stdio};
+
+use serde_json::Value;
+
+/// The document that a sheet comes to.
+pub fn planned(sheet: &str) -> Value {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_lotwright"))
+        .args(["plan", "-", "--json"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the binary runs");
+    child.stdin.take().expect("piped").write_all(sheet.as_bytes()).expect("it reads");
+    let output = child.wait_with_output().expect("it ends");
+    assert!(output.status.success(), "{}\n{sheet}", String::from_utf8_lossy(&output.stderr));
+    serde_json::from_slice(&output.stdout).expect("it writes JSON")
+}
+
+/// Head of a sheet: post, and the clearance or profile line given.
+pub fn head(packing: &str) -> String {
+    format!(
+        "title = \"test\"\nunits = \"in\"\n[post]\nfrom = \"453\"\nto = [\"606\", \"981\"]\n\
+         card = \"ground_advantage_commercial\"\ndate = \"2026-11-25\"\n[packing]\n{packing}\n"
+    )
+}
+
+/// Cartons of these inside sizes.
+pub fn cartons(sizes: &[&str]) -> String {
+    sizes.iter().map(|size| format!("[[carton]]\nsize = \"{size}\"\n")).collect()
+}

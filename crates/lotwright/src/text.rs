@@ -253,6 +253,15 @@ fn order(name: &str, plan: &OrderPlan, destinations: &[Destination], detail: Det
     for (k, shipped) in plan.parcels.iter().enumerate() {
         put(&mut out, &parcel(k, plan.parcels.len(), shipped, detail));
     }
+    for (carton, needed, on_hand) in &plan.short_of {
+        put(
+            &mut out,
+            &wrapped(
+                "  ! ",
+                &format!("takes {needed} cartons {carton}, and {on_hand} on hand: buy or substitute"),
+            ),
+        );
+    }
     out.push_str(&money_table(plan, destinations));
     put(
         &mut out,

@@ -206,3 +206,10 @@ fn drawings_are_written_for_every_order() {
     std::fs::remove_dir_all(&folder).unwrap();
     assert!(drawings >= 2, "{drawings}");
 }
+
+#[test]
+fn an_order_that_takes_more_cartons_than_there_are_says_so() {
+    let sheet = MUGS.replace("[[carton]]\nsize = \"8 x 8 x 6\"\n[[carton]]\nsize = \"12 x 12 x 8\"\n[[carton]]\nsize = \"16 x 12 x 12\"", "[[carton]]\nsize = \"8 x 8 x 8\"\non_hand = 1");
+    let text = stdout(&plan(sheet.as_bytes(), &[]));
+    assert!(text.contains("takes 2 cartons 8 x 8 x 8, and 1 on hand"), "{text}");
+}

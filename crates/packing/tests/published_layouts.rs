@@ -99,3 +99,12 @@ fn separation_is_a_distance_between_the_discs() {
     let found = smallest_rectangle(&[&piece, &piece], 106.0, NO_WRAP).short_mm;
     assert!((found - 100.0).abs() < 0.3, "{found}");
 }
+
+/// A 305 mm base with cushions: six go with 7.5 mm a side (290.0), not with 8 mm (289.0); seven never.
+#[test]
+fn a_twelve_inch_base_takes_six_handled_discs_and_never_seven() {
+    let six = square(6);
+    assert!(six <= 290.0, "{six}");
+    assert!(six > 289.0, "{six} would beat the best known 289.4775");
+    assert!(square(7) > 305.0);
+}

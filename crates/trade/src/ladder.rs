@@ -142,7 +142,17 @@ fn settle(
         .collect();
     let worst = (0..settled.len()).min_by_key(|&k| settled[k].remains).unwrap_or(0);
     let of = |amount: fn(&Settled) -> Money| expected(settled.iter().map(amount), destinations);
+    let short_of = job
+        .cartons
+        .iter()
+        .filter_map(|stock| {
+            let needed = parcels.iter().filter(|parcel| parcel.plan.carton.name == stock.name).count() as u32;
+            let on_hand = stock.on_hand?;
+            (needed > on_hand).then(|| (stock.name.clone(), needed, on_hand))
+        })
+        .collect();
     OrderPlan {
+        short_of,
         name,
         lots,
         price,

@@ -77,6 +77,8 @@ pub struct OrderPlan {
     pub expected_remains: Money,
     /// Index of the destination where least remains.
     pub worst: usize,
+    /// Cartons of which the order takes more than there are: name, needed, on hand.
+    pub short_of: Vec<(String, u32, u32)>,
 }
 
 impl OrderPlan {

@@ -5,11 +5,13 @@
 //! postage, no trade and no files; a cost reaches it as whole cents from outside.
 
 mod arrange;
+mod bounds;
 mod build;
 mod candidate;
 mod distance;
 mod divide;
 mod energy;
+mod layers;
 mod minimise;
 mod nest;
 mod packer;

@@ -7,6 +7,7 @@
 //! clearance can never fit where a smaller does not.
 
 use crate::Standing;
+use crate::bounds::Bounds;
 use crate::energy::Layout;
 use crate::minimise::{Work, descend};
 use crate::rng::Rng;
@@ -32,87 +33,13 @@ const BODY_STARTS: usize = 3;
 const TURNS: usize = 16;
 /// Part of the budget that the bodies alone get.
 const BODY_SHARE: usize = 5;
+/// Kicks from one start before it is left.
 const KICKS: usize = 5;
+/// Steps of the last tightening, mm, and the descents it may take.
+const POLISH_MM: [f64; 3] = [1.0, 0.3, 0.1];
+const POLISH_DESCENTS: usize = 24;
 /// Shares of the side that are tried to be saved, coarse to fine.
 const SHRINKS: [f64; 3] = [0.965, 0.99, 0.997];
-
-/// A proved lower bound on the shorter side: every hard part is at least as wide as its own least
-/// width, and (when no two pieces may pass over one another) outlines grown by half the least gap
-/// are disjoint inside a rectangle grown by as much.
-pub(crate) fn lower_bound(layout: &Layout, difference: f64, crush: plan::Crush) -> f64 {
-    let reference = layout.reference();
-    let mut bound: f64 = 0.0;
-    let mut reach_in: f64 = 0.0;
-    for part in layout.items.iter().flat_map(|item| &item.parts) {
-        let width = match part.foot {
-            crate::Foot::Disc { radius, .. } => 2.0 * radius,
-            crate::Foot::Rect { half, .. } => 2.0 * half[0].min(half[1]),
-        };
-        bound = bound.max(width + 2.0 * (part.wall - reference));
-        reach_in = reach_in.max(reference - part.wall);
-    }
-    let main: Vec<(usize, f64, f64)> = layout
-        .items
-        .iter()
-        .map(|item| {
-            item.parts
-                .iter()
-                .enumerate()
-                .map(|(k, part)| match part.foot {
-                    crate::Foot::Disc { radius, .. } => {
-                        (k, std::f64::consts::PI * radius * radius, 2.0 * std::f64::consts::PI * radius)
-                    }
-                    crate::Foot::Rect { half, .. } => (k, 4.0 * half[0] * half[1], 4.0 * (half[0] + half[1])),
-                })
-                .max_by(|a, b| a.1.total_cmp(&b.1))
-                .unwrap_or((0, 0.0, 0.0))
-        })
-        .collect();
-    let mut least = f64::INFINITY;
-    for (i, a) in layout.items.iter().enumerate() {
-        for (j, b) in layout.items.iter().enumerate().skip(i + 1) {
-            let gap = a
-                .gaps(b, crush)
-                .iter()
-                .filter(|gap| gap.0 == main[i].0 && gap.1 == main[j].0)
-                .map(|gap| gap.2)
-                .fold(f64::INFINITY, f64::min);
-            least = if gap.is_finite() { least.min(gap) } else { 0.0 };
-            if least == 0.0 {
-                return bound;
-            }
-        }
-    }
-    if !least.is_finite() {
-        return bound;
-    }
-    let half = 0.5 * least;
-    let area: f64 =
-        main.iter().map(|(_, area, around)| area + around * half + std::f64::consts::PI * half * half).sum();
-    // (b + e)(b + d + e) >= area, with e the growth of the rectangle.
-    let grown = 2.0 * reach_in + least;
-    let root = (difference * difference + 4.0 * area).sqrt();
-    bound.max(0.5 * (root - difference) - grown)
-}
-
-/// Discs in a rectangle leave gaps: among the published best layouts of up to 50 equal discs in a square
-/// none covers more than 0.83 of it, so that a side within this factor of the area bound is not tried.
-const GAPS: f64 = 1.09;
-/// Fewest pieces for which that is said.
-const GAPS_FROM: usize = 4;
-
-/// A side below which the search does not try layers of mostly round pieces: the bound that leaves no
-/// gaps, enlarged. Unlike [`lower_bound`] this is judgement, not proof.
-pub(crate) fn worth_trying(layout: &Layout, bound: f64) -> f64 {
-    let round = layout
-        .items
-        .iter()
-        .filter(
-            |item| matches!(item.parts.first(), Some(part) if matches!(part.foot, crate::Foot::Disc { .. })),
-        )
-        .count();
-    if layout.items.len() >= GAPS_FROM && 4 * round >= 3 * layout.items.len() { bound * GAPS } else { bound }
-}
 
 /// A rectangle that surely takes the layer: one cell per item.
 fn roomy(layout: &Layout) -> (f64, Vec<f64>) {
@@ -134,7 +61,7 @@ fn roomy(layout: &Layout) -> (f64, Vec<f64>) {
 #[must_use]
 pub fn smallest_rectangle(items: &[&Standing], difference_mm: f64, crush: plan::Crush) -> Nest {
     let layout = Layout::new(items.to_vec(), crush);
-    let floor = lower_bound(&layout, difference_mm, crush);
+    let floor = Bounds::of(&layout, difference_mm).proved;
     let mut search = Search::new(&layout, difference_mm, floor);
     search.run();
     search.nest()
@@ -204,10 +131,9 @@ impl<'a, 'b> Search<'a, 'b> {
             return self.single();
         }
         self.start_at_bodies();
-        let first = templates(self.layout, self.size(1.0_f64.max(0.8 * self.best)));
-        let from = self.size(1.0_f64.max(0.8 * self.best));
-        for template in first {
-            // Templates are drawn in a nominal rectangle; bring them to the size that is tried.
+        // Drawn in a nominal rectangle and brought to the size that is tried.
+        let from = self.size((0.8 * self.best).max(1.0));
+        for template in templates(self.layout, from) {
             self.shrink_from(template, from, 1);
             if self.left == 0 || self.at_floor() {
                 break;
@@ -223,9 +149,8 @@ impl<'a, 'b> Search<'a, 'b> {
             }
             self.shrink_from(x, size, KICKS);
         }
-        self.left = 24;
-        let from = self.size(self.best);
-        for step in [1.0, 0.3, 0.1] {
+        self.left = POLISH_DESCENTS;
+        for step in POLISH_MM {
             while self.left > 0 && !self.at_floor() {
                 let before = self.best;
                 let target = (self.best - step).max(self.floor);
@@ -236,7 +161,6 @@ impl<'a, 'b> Search<'a, 'b> {
                 }
             }
         }
-        let _ = from;
     }
 
     /// Starts from the smallest rectangle of the bodies alone, handles then turned to where there is room:
@@ -249,8 +173,7 @@ impl<'a, 'b> Search<'a, 'b> {
         }
         let bodies: Vec<Standing> = layout.items.iter().map(|item| item.body_alone()).collect();
         let bare = Layout::new(bodies.iter().collect(), layout.crush);
-        let mut search =
-            Search::new(&bare, self.difference, lower_bound(&bare, self.difference, layout.crush));
+        let mut search = Search::new(&bare, self.difference, Bounds::of(&bare, self.difference).proved);
         search.left /= BODY_SHARE;
         search.run();
         let alone = search.nest();

@@ -7,13 +7,14 @@ use plan::{Carton, Crush, Parcel};
 use rayon::prelude::*;
 use shape::{Bundle, WayUp};
 
+use crate::Standing;
 use crate::arrange::arrange;
 use crate::build::{LaidOut, carried, loading_order, parcel};
 use crate::candidate::{Draft, Finish};
 use crate::energy::Layout;
-use crate::nest::{Nest, lower_bound, smallest_rectangle, worth_trying};
+use crate::layers::Layers;
+use crate::nest::{Nest, smallest_rectangle};
 use crate::stack::{Item, Stack, stacks};
-use crate::{Foot, Standing};
 
 /// Rules every plan keeps.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -71,20 +72,12 @@ pub enum Refused {
     },
 }
 
-type NestKey = (Vec<u32>, i64);
-/// Bounds of a layer and, once asked for, its smallest rectangle.
-#[derive(Clone)]
-struct Known {
-    floor: f64,
-    nest: Option<Arc<Nest>>,
-}
-
 /// Packs bundles into one carton out of a list, remembering every layer it has solved.
 pub struct Packer {
     cartons: Vec<Carton>,
     rules: Rules,
     kinds: Vec<(Bundle, WayUp, Standing)>,
-    known: Mutex<BTreeMap<NestKey, Known>>,
+    layers: Layers,
 }
 
 /// Candidates decided side by side; a fixed number, so that the answer does not depend on threads.
@@ -98,7 +91,7 @@ impl Packer {
     /// A packer for these cartons (inside length at least inside width) under these rules.
     #[must_use]
     pub fn new(cartons: Vec<Carton>, rules: Rules) -> Self {
-        Self { cartons, rules, kinds: Vec::new(), known: Mutex::new(BTreeMap::new()) }
+        Self { cartons, rules, kinds: Vec::new(), layers: Layers::new(rules.crush) }
     }
 
     /// The cartons it chooses from.
@@ -143,7 +136,7 @@ impl Packer {
                     let number = self.number(bundle, way);
                     let alike = |&known: &u32| {
                         let (a, b) = (&self.kinds[known as usize].2, &self.kinds[number as usize].2);
-                        looks_alike(a, b)
+                        a.looks_alike(b)
                     };
                     if !numbers.iter().any(alike) {
                         numbers.push(number);
@@ -167,73 +160,12 @@ impl Packer {
         });
         number as u32
     }
-
-    /// Whether these kinds fit side by side in a base, and how tightly.
-    fn fits(&self, kinds: &[u32], length: f64, width: f64) -> Option<Arc<Nest>> {
-        let standings: Vec<&Standing> = kinds.iter().map(|&kind| &self.kinds[kind as usize].2).collect();
-        let reference = standings.iter().map(|s| s.wall()).fold(0.0, f64::max);
-        let short = width - 2.0 * reference;
-        if short <= 0.0 {
-            return None;
-        }
-        // Whole micrometres: cartons given in inches must not miss each other's answers by rounding.
-        let key = (kinds.to_vec(), ((length - width) * 1000.0).round() as i64);
-        let difference = key.1 as f64 / 1000.0;
-        let lock = |known: &Mutex<BTreeMap<NestKey, Known>>| {
-            known.lock().unwrap_or_else(std::sync::PoisonError::into_inner).get(&key).cloned()
-        };
-        let known = lock(&self.known).unwrap_or_else(|| {
-            let layout = Layout::new(standings.clone(), self.rules.crush);
-            let bound = lower_bound(&layout, difference, self.rules.crush);
-            Known { floor: worth_trying(&layout, bound), nest: None }
-        });
-        let store = |known: Known| {
-            self.known.lock().unwrap_or_else(std::sync::PoisonError::into_inner).insert(key.clone(), known);
-        };
-        if known.floor > short {
-            store(known);
-            return None;
-        }
-        // What does not fit without one of its pieces does not fit with it. Asking for the smaller set
-        // first is cheap, and keeps the answers for more and for fewer pieces in step.
-        if known.nest.is_none() && kinds.len() > 1 {
-            self.fits(&kinds[..kinds.len() - 1], length, width)?;
-        }
-        let nest = match known.nest {
-            Some(nest) => nest,
-            None => {
-                let nest = Arc::new(smallest_rectangle(&standings, difference, self.rules.crush));
-                store(Known { floor: known.floor, nest: Some(nest.clone()) });
-                nest
-            }
-        };
-        (nest.short_mm <= short + 1e-6).then_some(nest)
-    }
 }
 
-/// Whether two standings take the same room, to a hundredth of a millimetre.
-fn looks_alike(a: &Standing, b: &Standing) -> bool {
-    let near = |x: f64, y: f64| (x - y).abs() < 0.01;
-    let outline = |foot: Foot| match foot {
-        Foot::Disc { at, radius } => (at, [radius, 0.0]),
-        Foot::Rect { at, half, .. } => (at, half),
-    };
-    a.parts.len() == b.parts.len()
-        && a.parts.iter().zip(&b.parts).all(|(p, q)| {
-            let ((at, size), (other_at, other_size)) = (outline(p.foot), outline(q.foot));
-            let straight = match (p.foot, q.foot) {
-                (Foot::Rect { along: u, .. }, Foot::Rect { along: v, .. }) => near(u[0] * v[1], u[1] * v[0]),
-                (Foot::Disc { .. }, Foot::Disc { .. }) => true,
-                _ => false,
-            };
-            straight
-                && near(at[0], other_at[0])
-                && near(at[1], other_at[1])
-                && near(size[0], other_size[0])
-                && near(size[1], other_size[1])
-                && near(p.low, q.low)
-                && near(p.high, q.high)
-        })
+impl Packer {
+    fn fits(&self, kinds: &[u32], length: f64, width: f64) -> Option<Arc<Nest>> {
+        self.layers.fits(kinds, &|kind| &self.kinds[kind as usize].2, length, width)
+    }
 }
 
 /// One order to be packed into one carton.

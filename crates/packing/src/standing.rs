@@ -111,6 +111,36 @@ impl Standing {
         self.parts.iter().map(|part| part.high + part.wall).fold(0.0, f64::max)
     }
 
+    /// Whether two standings take the same room, to a hundredth of a millimetre.
+    pub(crate) fn looks_alike(&self, other: &Self) -> bool {
+        let near = |x: f64, y: f64| (x - y).abs() < 0.01;
+        let outline = |foot: Foot| match foot {
+            Foot::Disc { at, radius } => (at, [radius, 0.0]),
+            Foot::Rect { at, half, .. } => (at, half),
+        };
+        self.parts.len() == other.parts.len()
+            && self.parts.iter().zip(&other.parts).all(|(p, q)| {
+                let ((at, size), (other_at, other_size)) = (outline(p.foot), outline(q.foot));
+                let straight = match (p.foot, q.foot) {
+                    (Foot::Rect { along: u, .. }, Foot::Rect { along: v, .. }) => {
+                        near(u[0] * v[1], u[1] * v[0])
+                    }
+                    (Foot::Disc { .. }, Foot::Disc { .. }) => true,
+                    (Foot::Disc { .. }, Foot::Rect { .. }) | (Foot::Rect { .. }, Foot::Disc { .. }) => false,
+                };
+                straight
+                    && near(at[0], other_at[0])
+                    && near(at[1], other_at[1])
+                    && near(size[0], other_size[0])
+                    && near(size[1], other_size[1])
+                    && near(p.low, q.low)
+                    && near(p.high, q.high)
+                    // Rooms that differ only in wrap are not the same room.
+                    && near(p.wrap, q.wrap)
+                    && near(p.wall, q.wall)
+            })
+    }
+
     /// Its largest part alone.
     pub(crate) fn body_alone(&self) -> Self {
         let area = |part: &FlatPart| outline_area(part.foot, 0.0);

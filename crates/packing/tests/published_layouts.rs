@@ -100,6 +100,20 @@ fn separation_is_a_distance_between_the_discs() {
     assert!((found - 100.0).abs() < 0.3, "{found}");
 }
 
+/// Closed form: equal discs in one row need a width of one diameter, however many they are.
+#[test]
+fn five_discs_go_into_a_row_one_diameter_wide() {
+    let disc = Part {
+        kind: PartKind::Body,
+        solid: Solid::Cylinder { radius_mm: 50.0, height_mm: 80.0 },
+        placement: Placement::at(0.0, 0.0, 40.0),
+        wrap_mm: 0.0,
+    };
+    let piece = Standing::new(&bundle(vec![disc]), WayUp::Upright, NO_WRAP);
+    let found = smallest_rectangle(&[&piece; 5], 400.0, NO_WRAP).short_mm;
+    assert!((found - 100.0).abs() < 0.5, "{found}");
+}
+
 /// A 305 mm base with cushions: six go with 7.5 mm a side (290.0), not with 8 mm (289.0); seven never.
 #[test]
 fn a_twelve_inch_base_takes_six_handled_discs_and_never_seven() {

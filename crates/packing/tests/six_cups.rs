@@ -54,7 +54,10 @@ fn cartons() -> Vec<Carton> {
 }
 
 fn pack(count: usize, clearance_in: f64) -> Option<plan::Parcel> {
-    let cartons = cartons();
+    pack_in(cartons(), count, clearance_in)
+}
+
+fn pack_in(cartons: Vec<Carton>, count: usize, clearance_in: f64) -> Option<plan::Parcel> {
     let volumes: Vec<i64> =
         cartons.iter().map(|carton| (carton.outside_mm.iter().product::<f64>() / 1000.0) as i64).collect();
     let mut packer =
@@ -94,14 +97,14 @@ fn six_cups_go_three_facing_three_into_a_twelve_by_eight_at_the_snug_clearance()
 #[test]
 fn at_two_inches_the_same_six_need_a_larger_carton() {
     let parcel = pack(6, 2.0).expect("six cups fit somewhere");
-    for b in &parcel.bundles {
-        println!(
-            "{} {:.1} {:.1} yaw {:.0}",
-            b.number,
-            b.parts[0].placement.at_mm[0] / 25.4,
-            b.parts[0].placement.at_mm[1] / 25.4,
-            b.yaw_deg
-        );
-    }
     assert_ne!(parcel.carton.name, "12 x 12 x 8");
+}
+
+/// Four cups in a row with their handles along it: 15 in by one cup and its wraps.
+#[test]
+fn a_row_of_cups_goes_into_a_long_narrow_carton() {
+    let mut long = cartons().remove(0);
+    long.name = String::from("24 x 5 x 6");
+    long.inside_mm = [24.0, 5.0, 6.0].map(|side| side * INCH);
+    assert!(pack_in(vec![long], 4, 0.0).is_some());
 }

@@ -10,7 +10,7 @@ use postage::{ParcelFacts, RateCard, ZoneFinder};
 
 use crate::args::{FormsArgs, PostageArgs, ZonesArgs};
 use crate::problems::Stop;
-use crate::text::wrapped;
+use crate::words::wrapped;
 
 /// More of a file is never read.
 const MOST_BYTES: u64 = 4 << 20;

@@ -6,6 +6,7 @@ mod planning;
 mod problems;
 mod report;
 mod text;
+mod words;
 
 use std::io::Write;
 use std::process::ExitCode;

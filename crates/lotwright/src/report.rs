@@ -96,7 +96,7 @@ pub struct Order {
     /// Price of all its lots, cents.
     pub price_cents: i64,
     /// Per destination, in the document's order.
-    pub settled: Vec<Money3>,
+    pub settled: Vec<Settlement>,
     /// Materials of all parcels, cents.
     pub materials_cents: i64,
     /// Working time, minutes.
@@ -113,7 +113,7 @@ pub struct Order {
 
 /// Money of an order to one destination.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct Money3 {
+pub struct Settlement {
     /// Postage, cents.
     pub postage_cents: i64,
     /// Charged for postage, cents.
@@ -250,7 +250,7 @@ fn order(name: &str, lots: u32, plan: Result<&OrderPlan, String>) -> Order {
             settled: plan
                 .settled
                 .iter()
-                .map(|settled| Money3 {
+                .map(|settled| Settlement {
                     postage_cents: cents(settled.postage),
                     charged_cents: cents(settled.charged),
                     remains_cents: cents(settled.remains),

@@ -2,11 +2,9 @@
 
 use std::fmt::Write as _;
 
+use crate::words::{WIDTH, plural, size, trimmed, wrapped};
 use measure::{Length, Mass, Money, Units};
 use trade::{Charging, Destination, Job, Ladder, OrderPlan, Outcome, Shipped};
-
-/// Width that text is broken at.
-const WIDTH: usize = 80;
 
 /// How much is written.
 #[derive(Debug, Clone, Copy)]
@@ -70,27 +68,6 @@ fn put(out: &mut String, text: &str) {
     out.push('\n');
 }
 
-/// Breaks a text at [`WIDTH`], its first line led by `lead`, further lines by as many blanks.
-pub(crate) fn wrapped(lead: &str, text: &str) -> String {
-    let indent = " ".repeat(lead.chars().count());
-    let mut out = String::from(lead);
-    let mut column = lead.chars().count();
-    for (k, word) in text.split_whitespace().enumerate() {
-        let length = word.chars().count();
-        if k > 0 && column + 1 + length > WIDTH {
-            out.push('\n');
-            out.push_str(&indent);
-            column = indent.len();
-        } else if k > 0 {
-            out.push(' ');
-            column += 1;
-        }
-        out.push_str(word);
-        column += length;
-    }
-    out
-}
-
 fn heading(text: &str) -> String {
     format!("\n{text}\n{}", "-".repeat(text.chars().count().min(WIDTH)))
 }
@@ -134,16 +111,6 @@ fn zones(destinations: &[Destination]) -> String {
         }
     }
     out
-}
-
-fn plural(count: u32, word: &str) -> String {
-    if count == 1 {
-        format!("1 {word}")
-    } else if word.ends_with('s') || word.ends_with("sh") || word.ends_with("ch") {
-        format!("{count} {word}es")
-    } else {
-        format!("{count} {word}s")
-    }
 }
 
 fn find(job: &Job, ladder: &Ladder, destinations: &[Destination], detail: Detail) -> String {
@@ -228,21 +195,6 @@ fn find(job: &Job, ladder: &Ladder, destinations: &[Destination], detail: Detail
         put(&mut out, &wrapped("! ", &caution));
     }
     out
-}
-
-/// "12.4 x 12.4 x 8.7 in".
-fn size(sides: [Length; 3], units: Units) -> String {
-    let (numbers, unit): (Vec<String>, &str) = match units {
-        Units::UsCustomary => (sides.iter().map(|side| trimmed(side.inches())).collect(), "in"),
-        Units::Metric => (sides.iter().map(|side| trimmed(side.mm() / 10.0)).collect(), "cm"),
-    };
-    format!("{} {unit}", numbers.join(" x "))
-}
-
-/// One decimal, left out when it is none.
-fn trimmed(value: f64) -> String {
-    let text = format!("{value:.1}");
-    text.strip_suffix(".0").map_or(text.clone(), ToOwned::to_owned)
 }
 
 fn order(name: &str, plan: &OrderPlan, destinations: &[Destination], detail: Detail) -> String {

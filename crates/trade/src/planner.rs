@@ -130,6 +130,14 @@ impl<'a> Planner<'a> {
         if let Some(failure) = failure {
             return Err(failure);
         }
+        if let Some(division) = &found {
+            // Each parcel was proved by itself; the order is proved as a whole, as it will be shown.
+            let plans: Vec<plan::Parcel> =
+                division.parcels.iter().map(|shipped| shipped.plan.clone()).collect();
+            if let Some(broken) = proof::check_all(&plans, &self.expected_contents(counts)).first() {
+                return Err(TradeError::NotPacked(format!("the plan did not pass the checker: {broken}")));
+            }
+        }
         found.ok_or_else(|| {
             // The smallest set that was refused says most about why.
             let reason = self
@@ -192,7 +200,7 @@ impl<'a> Planner<'a> {
         let (job, choices, destinations) = (self.job, &self.choices, &self.destinations);
         let finish = |draft: &Draft| -> Result<Finish, String> {
             let mut finish = choices[draft.carton].finish(draft)?;
-            let quotes = quotes(job, destinations, &finish, &choices[draft.carton])?;
+            let quotes = price(job, destinations, &facts(&choices[draft.carton].carton, finish.gross_g))?;
             let postage = expected(quotes.iter().map(|quote| quote.total), destinations);
             finish.minutes.wrapping = wrap_minutes;
             let materials: i64 = finish.materials.iter().map(|used| used.cost_cents).sum();
@@ -262,13 +270,4 @@ fn price(job: &Job, destinations: &[Destination], facts: &ParcelFacts) -> Result
             job.post.card.quote(facts, to.zone.zone, job.post.date).map_err(|refused| refused.to_string())
         })
         .collect()
-}
-
-fn quotes(
-    job: &Job,
-    destinations: &[Destination],
-    finish: &Finish,
-    choice: &CartonChoice,
-) -> Result<Vec<Quote>, String> {
-    price(job, destinations, &facts(&choice.carton, finish.gross_g))
 }

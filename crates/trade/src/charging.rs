@@ -5,7 +5,7 @@ use measure::{Length, Mass, Money};
 use postage::{ParcelFacts, RateCard};
 
 use crate::order::Destination;
-use crate::{Charging, OrderPlan};
+use crate::{Charging, OrderPlan, Shipped};
 
 /// A weight and size to state for one lot.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -71,6 +71,14 @@ fn weights(limit: Mass) -> impl Iterator<Item = Mass> {
         .chain((1..=pounds).map(|pounds| Mass::from_pounds(f64::from(pounds))))
 }
 
+/// Size and weight below which nothing is stated: those of the order of one lot.
+fn one_lot(one: &OrderPlan) -> Option<([Length; 3], Mass)> {
+    let volume = |parcel: &Shipped| (parcel.outside[0] * parcel.outside[1] * parcel.outside[2]).mm3();
+    let largest = one.parcels.iter().max_by(|a, b| volume(a).total_cmp(&volume(b)))?;
+    // Less than a lot weighs is never stated, even where its size alone sets the postage.
+    Some((whole_inches(largest.outside), one.parcels.iter().map(|parcel| parcel.gross).sum()))
+}
+
 /// The smallest weight to state per lot, at the one-lot parcel's size, so that no order on the ladder
 /// is charged less than its postage to any destination, when each lot is charged by itself.
 pub(crate) fn smallest_stated(
@@ -79,43 +87,69 @@ pub(crate) fn smallest_stated(
     date: Date,
     destinations: &[Destination],
 ) -> Option<Stated> {
-    let one = rungs.first()?;
-    let largest = one.parcels.iter().max_by(|a, b| {
-        let volume =
-            |parcel: &crate::Shipped| (parcel.outside[0] * parcel.outside[1] * parcel.outside[2]).mm3();
-        volume(a).total_cmp(&volume(b))
-    })?;
-    let size = whole_inches(largest.outside);
-    // Less than a lot weighs is never stated, even where its size alone sets the postage.
-    let lightest: Mass = one.parcels.iter().map(|parcel| parcel.gross).sum();
-    for weight in weights(card.weight_limit()).filter(|weight| *weight >= lightest) {
-        let each: Option<Vec<Money>> =
-            destinations.iter().map(|to| stated_postage(card, date, weight, size, to)).collect();
-        let Some(each) = each else { continue };
-        let over =
-            |rung: &OrderPlan, k: usize| each[k] * i64::from(rung.lot_count()) - rung.settled[k].postage;
-        let never_loses = rungs.iter().all(|rung| (0..each.len()).all(|k| over(rung, k) >= Money::ZERO));
-        if !never_loses {
-            continue;
-        }
-        let mut most = (Money::ZERO, 0);
-        let mut sum = 0.0;
-        for rung in rungs {
-            for (k, to) in destinations.iter().enumerate() {
-                let over = over(rung, k);
-                if over > most.0 {
-                    most = (over, rung.lot_count());
-                }
-                sum += over.cents() as f64 * to.share;
-            }
-        }
-        return Some(Stated {
+    let (size, lightest) = one_lot(rungs.first()?)?;
+    let postages: Vec<(u32, Vec<Money>)> = rungs
+        .iter()
+        .map(|rung| (rung.lot_count(), rung.settled.iter().map(|settled| settled.postage).collect()))
+        .collect();
+    let each = |weight: Mass| -> Option<Vec<Money>> {
+        destinations.iter().map(|to| stated_postage(card, date, weight, size, to)).collect()
+    };
+    let shares: Vec<f64> = destinations.iter().map(|to| to.share).collect();
+    weights(card.weight_limit())
+        .filter(|weight| *weight >= lightest)
+        .find_map(|weight| never_loses(&postages, &each(weight)?, &shares).map(|over| (weight, over)))
+        .map(|(weight, (most_over, most_over_lots, expected_over))| Stated {
             weight,
             size,
-            most_over: most.0,
-            most_over_lots: most.1,
-            expected_over: Money::from_cents_rounded(sum / rungs.len() as f64),
-        });
+            most_over,
+            most_over_lots,
+            expected_over,
+        })
+}
+
+/// The most that is charged beyond postage, the lots of that order and the expected excess, when each lot
+/// is charged `each` to a destination; `None` when any order to any destination loses.
+///
+/// `postages` are the lots of an order and its postage per destination.
+fn never_loses(
+    postages: &[(u32, Vec<Money>)],
+    each: &[Money],
+    shares: &[f64],
+) -> Option<(Money, u32, Money)> {
+    let mut most = (Money::ZERO, 0);
+    let mut sum = 0.0;
+    for (lots, postage) in postages {
+        for ((each, postage), share) in each.iter().zip(postage).zip(shares) {
+            let over = *each * i64::from(*lots) - *postage;
+            if over < Money::ZERO {
+                return None;
+            }
+            if over > most.0 {
+                most = (over, *lots);
+            }
+            sum += over.cents() as f64 * share;
+        }
     }
-    None
+    Some((most.0, most.1, Money::from_cents_rounded(sum / postages.len() as f64)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_charge_that_loses_on_any_order_to_any_destination_is_no_answer() {
+        let cents =
+            |amounts: &[i64]| amounts.iter().map(|&cents| Money::from_cents(cents)).collect::<Vec<_>>();
+        let postages = [(1, cents(&[800, 1000])), (2, cents(&[1500, 2500]))];
+        let shares = [0.5, 0.5];
+        // Twice 12.00 is 1.00 short of the far postage of two lots.
+        assert_eq!(never_loses(&postages, &cents(&[900, 1200]), &shares), None);
+        let (most, lots, expected) =
+            never_loses(&postages, &cents(&[900, 1250]), &shares).expect("it just covers");
+        assert_eq!((most, lots), (Money::from_cents(300), 2));
+        // 1.00 and 2.50 on one lot, 3.00 and 0.00 on two.
+        assert_eq!(expected, Money::from_cents(163));
+    }
 }

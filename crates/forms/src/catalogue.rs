@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::nearest::{nearest, plain};
 use crate::{Caution, Form, FormsError, read};
+use measure::{nearest, plain};
 
 /// The forms table as compiled in.
 const PUBLISHED: &str = include_str!("../data/forms.toml");

@@ -3,7 +3,7 @@
 use toml::{Table, Value as Toml};
 
 use crate::FormsError;
-use crate::nearest::{nearest, plain};
+use measure::{nearest, plain};
 
 /// A number, whether it is written with a point or without.
 pub(crate) fn number(entry: &Toml) -> Option<f64> {

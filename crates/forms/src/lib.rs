@@ -26,7 +26,6 @@ mod form;
 mod fragility;
 mod keys;
 mod measures;
-mod nearest;
 mod piece;
 mod read;
 mod settle;

@@ -17,6 +17,7 @@
 
 mod amount;
 mod money;
+mod nearest;
 mod quantity;
 mod read;
 mod read_money;
@@ -24,6 +25,7 @@ mod unit;
 mod write;
 
 pub use money::Money;
+pub use nearest::{nearest, plain};
 pub use quantity::{Area, Length, Mass, Volume};
 pub use read::ReadError;
 pub use read_money::LARGEST_MONEY;

@@ -112,13 +112,13 @@ impl<'t, 'i> Section<'t, 'i> {
             }
             let known = self.asked.iter().copied();
             let near = nearest(name, known.clone());
-            let right = match near {
+            let right = match &near {
                 Some(near) => format!("`{near}`, if that was meant; nothing is guessed from a misspelt key"),
                 None => format!("one of the keys read here: {}", listed(known)),
             };
-            if let Some(near) = near.filter(|near| self.missing.contains(near)) {
+            if let Some(near) = near.filter(|near| self.missing.contains(&near.as_str())) {
                 // It isn't missing but misspelt, which is told here.
-                problems.withdraw(&self.path_of(near));
+                problems.withdraw(&self.path_of(&near));
             }
             problems.tell(&path, key.span(), format!("no key is called `{shown}` here"), right);
         }

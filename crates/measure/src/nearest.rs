@@ -2,9 +2,12 @@
 
 /// Most suggestions a message offers.
 const MOST: usize = 3;
+/// Longer words are not compared, so that a hostile one costs nothing.
+const LONGEST: usize = 80;
 
 /// A name without case, spaces, hyphens, dots and accents, so that "No. 8 Skillet" meets "no-8 skillet".
-pub(crate) fn plain(name: &str) -> String {
+#[must_use]
+pub fn plain(name: &str) -> String {
     name.chars().flat_map(char::to_lowercase).map(without_accent).filter(|c| c.is_alphanumeric()).collect()
 }
 
@@ -25,12 +28,14 @@ const fn without_accent(letter: char) -> char {
 /// Up to three of `known` that `typed` may have meant, the nearest first.
 ///
 /// Near is: few slips of the keyboard for the length, or one name holding the other.
-pub(crate) fn nearest<'a>(typed: &str, known: impl Iterator<Item = &'a str>) -> Vec<String> {
+#[must_use]
+pub fn nearest<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>) -> Vec<String> {
     let typed = plain(typed);
-    if typed.is_empty() {
+    if typed.is_empty() || typed.len() > LONGEST {
         return Vec::new();
     }
-    let mut ranked: Vec<(usize, &str)> = known.filter_map(|name| Some((rank(&typed, name)?, name))).collect();
+    let mut ranked: Vec<(usize, &str)> =
+        known.into_iter().filter_map(|name| Some((rank(&typed, name)?, name))).collect();
     ranked.sort();
     ranked.dedup_by(|a, b| a.1 == b.1);
     ranked.into_iter().take(MOST).map(|(_, name)| name.to_owned()).collect()
@@ -62,9 +67,10 @@ mod tests {
     #[test]
     fn a_slip_ranks_before_a_name_that_holds_the_other() {
         let known = ["pressed goblet", "goblet", "mug"];
-        assert_eq!(nearest("gobblet", known.into_iter())[0], "goblet");
-        assert_eq!(nearest("goblet", known.into_iter()), ["goblet", "pressed goblet"]);
-        assert!(nearest("xyzzy", known.into_iter()).is_empty());
-        assert!(nearest("  ", known.into_iter()).is_empty());
+        assert_eq!(nearest("gobblet", known)[0], "goblet");
+        assert_eq!(nearest("goblet", known), ["goblet", "pressed goblet"]);
+        assert!(nearest("xyzzy", known).is_empty());
+        assert!(nearest("  ", known).is_empty());
+        assert!(nearest(&"m".repeat(5000), known).is_empty());
     }
 }

@@ -111,7 +111,7 @@ fn draw_all(job: &Job, outcome: &Outcome, folder: &Path, metric: bool) -> Result
     let failed = |e: std::io::Error| Stop::Outside(format!("--svg {}: {e}", folder.display()));
     std::fs::create_dir_all(folder).map_err(failed)?;
     let rungs = outcome.ladders.iter().flat_map(|ladder| {
-        let find = &job.finds[ladder.find].name;
+        let find = &job.finds[ladder.listing.find].name;
         ladder
             .rungs
             .iter()

@@ -181,7 +181,7 @@ pub fn report(job: &Job, outcome: &Outcome) -> Report {
             .ladders
             .iter()
             .map(|ladder| {
-                let find = &job.finds[ladder.find];
+                let find = &job.finds[ladder.listing.find];
                 FindLadder {
                     find: find.name.clone(),
                     lots: find.lots(),

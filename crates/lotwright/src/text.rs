@@ -114,7 +114,7 @@ fn zones(destinations: &[Destination]) -> String {
 }
 
 fn find(job: &Job, ladder: &Ladder, destinations: &[Destination], detail: Detail) -> String {
-    let find = &job.finds[ladder.find];
+    let find = &job.finds[ladder.listing.find];
     let mut out = heading(&find.name);
     out.push('\n');
     let rows: Vec<String> = find

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Room and the rooms it may use, as in ARCHITECTURE.md.
-const MAY_USE: [(&str, &[&str]); 12] = [
+const MAY_USE: [(&str, &[&str]); 15] = [
     ("measure", &[]),
     ("shape", &["measure"]),
     ("plan", &["measure", "shape"]),
@@ -13,10 +13,47 @@ const MAY_USE: [(&str, &[&str]); 12] = [
     ("proof", &["measure", "shape", "plan"]),
     ("protection", &["measure", "shape", "plan"]),
     ("postage", &["measure"]),
-    ("trade", &["measure", "shape", "plan", "forms", "packing", "proof", "protection", "postage"]),
-    ("sheet", &["measure", "shape", "forms", "protection", "postage", "trade"]),
+    ("pricing", &["measure"]),
+    ("selling", &["measure"]),
+    ("listing", &["measure", "forms"]),
+    (
+        "trade",
+        &[
+            "measure",
+            "shape",
+            "plan",
+            "forms",
+            "packing",
+            "proof",
+            "protection",
+            "postage",
+            "pricing",
+            "selling",
+            "listing",
+        ],
+    ),
+    (
+        "sheet",
+        &["measure", "shape", "forms", "protection", "postage", "pricing", "selling", "listing", "trade"],
+    ),
     ("draw", &["measure", "shape", "plan"]),
-    ("lotwright", &["measure", "shape", "plan", "forms", "protection", "postage", "trade", "sheet", "draw"]),
+    (
+        "lotwright",
+        &[
+            "measure",
+            "shape",
+            "plan",
+            "forms",
+            "protection",
+            "postage",
+            "pricing",
+            "selling",
+            "listing",
+            "trade",
+            "sheet",
+            "draw",
+        ],
+    ),
 ];
 
 fn root() -> PathBuf {

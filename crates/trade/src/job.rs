@@ -18,7 +18,7 @@ pub struct Row {
     pub count: u32,
     /// Of these, pieces with a flaw that keeps them out of the lots.
     pub flawed: u32,
-    /// Pieces of this row in one lot; 0 when the lot has none.
+    /// Pieces of this row in one lot; 0 when the lot has none. Where the split decides, pieces in one set.
     pub per_lot: u32,
     /// Recipe to use instead of the form's own.
     pub recipe: Option<String>,

@@ -6,7 +6,7 @@ use rayon::prelude::*;
 use crate::charging::{charged, smallest_stated};
 use crate::order::{Destination, OrderPlan, Settled, Shipped, expected};
 use crate::planner::Planner;
-use crate::{Charging, Job, Ladder, Library, Outcome, Stated, TradeError};
+use crate::{Charging, Job, Ladder, Library, Listing, Outcome, Stated, TradeError};
 
 /// Works a job out: every find's ladder and every mixed order.
 ///
@@ -27,7 +27,11 @@ pub fn work_out(
         || -> Result<Vec<Ladder>, TradeError> {
             (0..job.finds.len())
                 .into_par_iter()
-                .map(|find| ladder(job, library, find, only, &destinations, progress))
+                .map(|find| {
+                    let mut planner = Planner::new(job, library)?;
+                    let listing = Listing::as_stated(find, &job.finds[find]);
+                    Ok(ladder(job, &mut planner, listing, only, progress))
+                })
                 .collect()
         },
         || -> Result<Vec<Result<Vec<Shipped>, TradeError>>, TradeError> {
@@ -35,7 +39,11 @@ pub fn work_out(
             let mut parcels = Vec::new();
             for order in &job.orders {
                 progress(&order.name);
-                let counts = planner.counts(&order.lots);
+                let listings: Vec<Listing> =
+                    order.lots.iter().map(|lot| Listing::as_stated(lot.0, &job.finds[lot.0])).collect();
+                let lots: Vec<(&Listing, u32)> =
+                    listings.iter().zip(&order.lots).map(|(listing, lot)| (listing, lot.1)).collect();
+                let counts = planner.counts(&lots);
                 parcels.push(planner.parcels(&counts).map(|division| division.parcels));
             }
             Ok(parcels)
@@ -50,7 +58,13 @@ pub fn work_out(
             let stated =
                 order.lots.first().and_then(|lot| ladders.get(lot.0)).and_then(|ladder| ladder.stated);
             let plan = parcels.map(|parcels| {
-                settle(job, order.name.clone(), order.lots.clone(), parcels, &destinations, stated)
+                let price = order
+                    .lots
+                    .iter()
+                    .map(|&(find, lots)| job.finds[find].price.unwrap_or(Money::ZERO) * i64::from(lots))
+                    .sum();
+                let order = Ordered { name: order.name.clone(), lots: order.lots.clone(), price, stated };
+                settle(job, order, parcels, &destinations)
             });
             (order.name.clone(), plan)
         })
@@ -59,39 +73,45 @@ pub fn work_out(
     Ok(Outcome { destinations, ladders, orders, cautions })
 }
 
-/// One find's orders of 1, 2, ... all lots.
-fn ladder(
+/// One listing's orders of 1, 2, ... all lots.
+pub(crate) fn ladder(
     job: &Job,
-    library: &Library,
-    find: usize,
+    planner: &mut Planner<'_>,
+    listing: Listing,
     only: Option<u32>,
-    destinations: &[Destination],
     progress: &(dyn Fn(&str) + Sync),
-) -> Result<Ladder, TradeError> {
-    let mut planner = Planner::new(job, library)?;
+) -> Ladder {
+    let find = listing.find;
     let group = &job.finds[find];
-    let most = group.lots();
+    let destinations = planner.destinations().to_vec();
     let mut plans: Vec<(u32, Result<OrderPlan, TradeError>)> = Vec::new();
-    for lots in 1..=most {
-        progress(&format!("{}: {lots} of {most} lots", group.name));
-        let counts = planner.counts(&[(find, lots)]);
+    for lots in 1..=listing.lots {
+        progress(&format!("{}: {lots} of {} lots", group.name, listing.lots));
+        let counts = planner.counts(&[(&listing, lots)]);
         let plan = planner.parcels(&counts).map(|division| {
-            settle(job, name(job, &[(find, lots)]), vec![(find, lots)], division.parcels, destinations, None)
+            let price = listing.price.unwrap_or(Money::ZERO) * i64::from(lots);
+            let order =
+                Ordered { name: name(job, &[(find, lots)]), lots: vec![(find, lots)], price, stated: None };
+            settle(job, order, division.parcels, &destinations)
         });
         plans.push((lots, plan));
     }
     let complete: Option<Vec<&OrderPlan>> = plans.iter().map(|(_, plan)| plan.as_ref().ok()).collect();
     let stated =
-        complete.and_then(|rungs| smallest_stated(&rungs, &job.post.card, job.post.date, destinations));
+        complete.and_then(|rungs| smallest_stated(&rungs, &job.post.card, job.post.date, &destinations));
     let rungs = plans
         .into_iter()
         .filter(|(lots, _)| only.is_none_or(|only| only == *lots))
         .map(|(lots, plan)| {
             // What is charged may hang on the stated weight, which is known only now.
-            (lots, plan.map(|plan| settle(job, plan.name, plan.lots, plan.parcels, destinations, stated)))
+            let again = |plan: OrderPlan| {
+                let order = Ordered { name: plan.name, lots: plan.lots, price: plan.price, stated };
+                settle(job, order, plan.parcels, &destinations)
+            };
+            (lots, plan.map(again))
         })
         .collect();
-    Ok(Ladder { find, rungs, stated })
+    Ladder { listing, rungs, stated }
 }
 
 /// "2 lots of consomme cups", "1 lot of pitcher and 2 lots of goblets".
@@ -105,17 +125,20 @@ fn name(job: &Job, lots: &[(usize, u32)]) -> String {
     parts.join(" and ")
 }
 
-/// Adds up an order: postage, charge and what remains, to every destination.
-fn settle(
-    job: &Job,
+/// An order to be added up.
+struct Ordered {
     name: String,
+    /// Index of a find and the number of its lots.
     lots: Vec<(usize, u32)>,
-    parcels: Vec<Shipped>,
-    destinations: &[Destination],
-    smallest: Option<Stated>,
-) -> OrderPlan {
-    let price: Money =
-        lots.iter().map(|&(find, lots)| job.finds[find].price.unwrap_or(Money::ZERO) * i64::from(lots)).sum();
+    /// Of all its lots.
+    price: Money,
+    /// The smallest weight to state, once it is known.
+    stated: Option<Stated>,
+}
+
+/// Adds up an order: postage, charge and what remains, to every destination.
+fn settle(job: &Job, order: Ordered, parcels: Vec<Shipped>, destinations: &[Destination]) -> OrderPlan {
+    let Ordered { name, lots, price, stated: smallest } = order;
     let materials: Money = parcels.iter().map(|parcel| parcel.materials).sum();
     let minutes = parcels.iter().map(|parcel| parcel.minutes).sum();
     let count: u32 = lots.iter().map(|lot| lot.1).sum();

@@ -4,8 +4,8 @@ use measure::{Length, Mass, Money};
 use plan::Parcel;
 use postage::{Quote, ZoneEstimate};
 
-use crate::TradeError;
 use crate::notes::StepNote;
+use crate::{Listing, TradeError};
 
 /// A buyer's place with its zone.
 #[derive(Debug, Clone)]
@@ -95,11 +95,11 @@ impl OrderPlan {
     }
 }
 
-/// A find's orders of 1, 2, ... all lots.
+/// A listing's orders of 1, 2, ... all lots.
 #[derive(Debug, Clone)]
 pub struct Ladder {
-    /// Index of the find.
-    pub find: usize,
+    /// What is listed.
+    pub listing: Listing,
     /// Number of lots and the plan, or why there is none.
     pub rungs: Vec<(u32, Result<OrderPlan, TradeError>)>,
     /// The smallest weight and size to state per lot that never lose, when the lots are charged one by
@@ -112,7 +112,7 @@ pub struct Ladder {
 pub struct Outcome {
     /// Destinations, in the job's order.
     pub destinations: Vec<Destination>,
-    /// One ladder per find.
+    /// One ladder per listing; a find may have several.
     pub ladders: Vec<Ladder>,
     /// The mixed orders.
     pub orders: Vec<(String, Result<OrderPlan, TradeError>)>,

@@ -11,7 +11,7 @@ use shape::{Bundle, Contents};
 use crate::cartons::{CartonChoice, choices};
 use crate::notes::step_notes;
 use crate::order::{Destination, Shipped, expected};
-use crate::{Job, Library, TradeError};
+use crate::{Job, Library, Listing, TradeError};
 
 /// Most layers in one carton.
 const MOST_LAYERS: usize = 6;
@@ -93,12 +93,14 @@ impl<'a> Planner<'a> {
     }
 
     /// Pieces of each kind in an order of lots.
-    pub(crate) fn counts(&self, lots: &[(usize, u32)]) -> Vec<u32> {
+    pub(crate) fn counts(&self, lots: &[(&Listing, u32)]) -> Vec<u32> {
         self.kinds
             .iter()
             .map(|kind| {
-                let lots: u32 = lots.iter().filter(|lot| lot.0 == kind.find).map(|lot| lot.1).sum();
-                lots * self.job.finds[kind.find].rows[kind.row].per_lot
+                lots.iter()
+                    .filter(|(listing, _)| listing.find == kind.find)
+                    .map(|(listing, lots)| lots * listing.per_lot[kind.row])
+                    .sum()
             })
             .collect()
     }

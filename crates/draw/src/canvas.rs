@@ -27,6 +27,14 @@ pub(crate) enum Pen {
     Cut,
     /// The carton's wall before it was cut.
     Ghost,
+    /// Lines of an axis's ticks across a chart.
+    Grid,
+    /// What joins the medians of a chart.
+    Guide,
+    /// A median.
+    Median,
+    /// A price that is asked or needed.
+    Price,
     /// No line.
     Bare,
 }
@@ -41,6 +49,10 @@ impl Pen {
             Self::Centre => r##"stroke="#555" stroke-width="0.7" stroke-dasharray="9 2 2 2""##,
             Self::Cut => r##"stroke="#000" stroke-width="2.2" stroke-dasharray="12 4 3 4""##,
             Self::Ghost => r##"stroke="#666" stroke-width="1" stroke-dasharray="2 3""##,
+            Self::Grid => r##"stroke="#ccc" stroke-width="0.8""##,
+            Self::Guide => r##"stroke="#666" stroke-width="1""##,
+            Self::Median => r##"stroke="#000" stroke-width="2.2""##,
+            Self::Price => r##"stroke="#000" stroke-width="1.2" stroke-dasharray="10 3 2 3""##,
             Self::Bare => r##"stroke="none""##,
         }
     }
@@ -57,6 +69,10 @@ pub(crate) enum Paint {
     Black,
     /// Light grey.
     Grey,
+    /// The lightest grey.
+    Pale,
+    /// Slanted lines, light, on a chart.
+    LightHatch,
     /// Slanted lines.
     Hatch,
     /// Fine dots.
@@ -70,6 +86,8 @@ impl Paint {
             Self::White => r##"fill="#fff""##,
             Self::Black => r##"fill="#000""##,
             Self::Grey => r##"fill="#ccc""##,
+            Self::Pale => r##"fill="#eee""##,
+            Self::LightHatch => r##"fill="url(#chart-hatch)""##,
             Self::Hatch => r##"fill="url(#parcel-hatch)""##,
             Self::Dots => r##"fill="url(#parcel-dots)""##,
         }
@@ -151,6 +169,16 @@ pub(crate) fn escaped(words: &str) -> String {
     out
 }
 
+/// The patterns that a parcel's drawing fills shapes with.
+const PARCEL_PATTERNS: &str = r##"<defs>
+<pattern id="parcel-hatch" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="5" height="5" fill="#fff"/><line x1="0" y1="0" x2="0" y2="5" stroke="#000" stroke-width="2"/></pattern>
+<pattern id="parcel-dots" width="8" height="8" patternUnits="userSpaceOnUse"><circle cx="2" cy="2" r="0.8" fill="#777"/><circle cx="6" cy="6" r="0.8" fill="#777"/></pattern>
+</defs>"##;
+/// The pattern that a chart fills shapes with.
+const CHART_PATTERNS: &str = r##"<defs>
+<pattern id="chart-hatch" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="5" height="5" fill="#fff"/><line x1="0" y1="0" x2="0" y2="5" stroke="#777" stroke-width="1.6"/></pattern>
+</defs>"##;
+
 fn pair([x, y]: Point) -> String {
     format!("{},{}", coordinate(x), coordinate(y))
 }
@@ -170,6 +198,18 @@ impl Canvas {
     /// Opens a named part of the drawing (`name` is one of our own words, never a person's).
     pub(crate) fn open(&mut self, name: &str) {
         self.push(&format!(r#"<g data-view="{}">"#, escaped(name)));
+    }
+
+    /// Opens one marked thing of a chart, with the words that a pointer resting on it brings up, if any.
+    ///
+    /// `name` is one of our own words and `which` its place or size; `strength` is its opacity, 0 to 1.
+    pub(crate) fn open_mark(&mut self, name: &str, which: usize, strength: f64, words: &str) {
+        // Two decimals tell weights apart that one would not.
+        let strength = if strength.is_nan() { 0.0 } else { strength.clamp(0.0, 1.0) };
+        let opacity = if strength < 1.0 { format!(r#" opacity="{strength:.2}""#) } else { String::new() };
+        let title =
+            if words.is_empty() { String::new() } else { format!("<title>{}</title>", escaped(words)) };
+        self.push(&format!(r#"<g data-{name}="{which}"{opacity}>{title}"#));
     }
 
     /// Closes the part opened last.
@@ -240,8 +280,17 @@ impl Canvas {
         self.letter([centre[0], centre[1] + size * 0.36], lettering, &more, &number.to_string());
     }
 
-    /// The whole drawing as a standalone document of this size, px.
-    pub(crate) fn finish(self, [width, height]: Point, title: &str, description: &str) -> String {
+    /// The whole parcel drawing as a standalone document of this size, px.
+    pub(crate) fn finish(self, size: Point, title: &str, description: &str) -> String {
+        self.document(size, title, description, PARCEL_PATTERNS)
+    }
+
+    /// The whole chart as a standalone document of this size, px.
+    pub(crate) fn finish_chart(self, size: Point, title: &str, description: &str) -> String {
+        self.document(size, title, description, CHART_PATTERNS)
+    }
+
+    fn document(self, [width, height]: Point, title: &str, description: &str, patterns: &str) -> String {
         let [width, height] = [width, height].map(|side| coordinate(side.ceil()));
         let (title, description) = (escaped(title), escaped(description));
         let mut out = String::with_capacity(self.body.len() + 1500);
@@ -251,10 +300,7 @@ impl Canvas {
             r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" height="{height}" role="img" font-family="sans-serif" fill="#000">
 <title>{title}</title>
 <desc>{description}</desc>
-<defs>
-<pattern id="parcel-hatch" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="5" height="5" fill="#fff"/><line x1="0" y1="0" x2="0" y2="5" stroke="#000" stroke-width="2"/></pattern>
-<pattern id="parcel-dots" width="8" height="8" patternUnits="userSpaceOnUse"><circle cx="2" cy="2" r="0.8" fill="#777"/><circle cx="6" cy="6" r="0.8" fill="#777"/></pattern>
-</defs>
+{patterns}
 <rect width="{width}" height="{height}" fill="#fff"/>
 "##
         );

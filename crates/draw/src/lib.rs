@@ -5,6 +5,10 @@
 //! the public record of the parcel ([`plan::Parcel`]); nothing is searched or decided here. The method
 //! and its limits are in `docs/drawing.md`.
 //!
+//! Charts: [`price_chart_svg`] and [`price_plot`] show what lots of each size are worth with the comps
+//! beside them, [`split_bars_svg`] and [`split_bars`] compare ways to split a find; each as a drawing
+//! and as plain text for a terminal. They know no other room: their records are defined here.
+//!
 //! ```
 //! use measure::Units;
 //!
@@ -22,6 +26,7 @@
 //! assert!(steps.iter().any(|step| step == "Pour a bed of loose fill 2 in deep and level it."));
 //! ```
 
+mod ascii;
 mod canvas;
 mod clock;
 mod dimension;
@@ -29,12 +34,19 @@ mod drawing;
 mod key;
 mod labels;
 mod legend;
+mod money_axis;
 mod outline;
 mod plan_view;
+mod price_chart;
+mod price_plot;
 mod side_view;
+mod split_bars;
 mod steps;
 mod text;
 mod written;
 
 pub use drawing::parcel_svg;
+pub use price_chart::{CompMark, CompPrice, LotPrices, PriceChart, PriceLine, price_chart_svg};
+pub use price_plot::price_plot;
+pub use split_bars::{SplitBar, SplitBars, Standing, split_bars, split_bars_svg};
 pub use steps::steps;

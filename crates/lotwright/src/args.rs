@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
+use crate::asked::FindArgs;
+
 /// From measured pieces to the parcel and the postage of every order.
 ///
 /// Without a command the demo job is planned: the dining room of a closing guest house.
@@ -20,6 +22,18 @@ pub struct Cli {
 pub enum Command {
     /// Plan a job sheet: the parcels, postage and money of every order
     Plan(PlanArgs),
+    /// What pieces are worth by lot size, from what was seen sold
+    Worth(WorthArgs),
+    /// The best way to split a pile into lots, on parcels packed for real
+    Split(WorthArgs),
+    /// What to answer to an offer: accept, counter or decline
+    Offer(OfferArgs),
+    /// What to pay at the shop: buy, haggle or leave
+    Shelf(ShelfArgs),
+    /// Whether insurance is worth its premium, and how well to pack
+    Insure(InsureArgs),
+    /// The listing of a find's lots: title, text, photos, price and what to state
+    Card(CardArgs),
     /// List the forms, or show one with its measures, recipe and cautions
     Forms(FormsArgs),
     /// The postal zone from one place to others
@@ -27,7 +41,11 @@ pub enum Command {
     /// The postage of one parcel
     Postage(PostageArgs),
     /// Write a commented job sheet to start from
-    Example,
+    Example {
+        /// Write a commented venues file instead, for the fees and limits of your own venue
+        #[arg(long)]
+        venues: bool,
+    },
     /// Write the JSON Schema of what `plan --json` writes
     Schema,
     /// Write the manual page
@@ -59,6 +77,115 @@ pub struct PlanArgs {
     /// Show the steps of packing of every order
     #[arg(long)]
     pub steps: bool,
+}
+
+/// Options of `worth` and `split`.
+#[derive(Debug, Args)]
+pub struct WorthArgs {
+    /// What is asked about.
+    #[command(flatten)]
+    pub find: FindArgs,
+    /// Write a chart of prices by lot size, with the comps on it, into this folder
+    #[arg(long, value_name = "DIR")]
+    pub svg: Option<PathBuf>,
+}
+
+/// Options of `offer`.
+#[derive(Debug, Args)]
+pub struct OfferArgs {
+    /// What is asked about.
+    #[command(flatten)]
+    pub find: FindArgs,
+    /// What the buyer offers for all the lots wanted, without shipping
+    #[arg(long)]
+    pub amount: String,
+    /// The price asked for them; left out, the plan's
+    #[arg(long)]
+    pub ask: Option<String>,
+    /// Pieces in one lot; left out, the largest lots of the split
+    #[arg(long, value_parser = clap::value_parser!(u32).range(1..=100))]
+    pub size: Option<u32>,
+    /// Lots the buyer wants
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=1000))]
+    pub lots: u32,
+    /// Lots still there, with those wanted; left out, the split's
+    #[arg(long, value_parser = clap::value_parser!(u32).range(1..=1000))]
+    pub left: Option<u32>,
+    /// Days until they must be gone; 90 when left out
+    #[arg(long, value_name = "DAYS")]
+    pub days: Option<f64>,
+    /// Chance that the buyer is still there after a counter; 70 % when left out
+    #[arg(long, value_name = "CHANCE")]
+    pub stay: Option<String>,
+    /// What answering costs you in time and attention
+    #[arg(long, value_name = "AMOUNT")]
+    pub reply_cost: Option<String>,
+}
+
+/// Options of `shelf`.
+#[derive(Debug, Args)]
+pub struct ShelfArgs {
+    /// What is asked about.
+    #[command(flatten)]
+    pub find: FindArgs,
+}
+
+/// Options of `insure`.
+#[derive(Debug, Args)]
+pub struct InsureArgs {
+    /// Price of the goods, to refund when they break
+    #[arg(long)]
+    pub item: String,
+    /// Shipping charged, to refund too
+    #[arg(long)]
+    pub shipping: Option<String>,
+    /// Part of the venue's fee that comes back on a refund
+    #[arg(long, value_name = "AMOUNT")]
+    pub fee_returned: Option<String>,
+    /// What the return or the disposal costs
+    #[arg(long, value_name = "AMOUNT")]
+    pub return_cost: Option<String>,
+    /// Chance that it breaks; left out, your own record beside what is usual
+    #[arg(long, value_name = "CHANCE", conflicts_with_all = ["sent", "broken"])]
+    pub breakage: Option<String>,
+    /// Parcels like it that you have sent
+    #[arg(long, value_parser = clap::value_parser!(u32).range(0..=1_000_000))]
+    pub sent: Option<u32>,
+    /// How many of them broke
+    #[arg(long, requires = "sent", value_parser = clap::value_parser!(u32).range(0..=1_000_000))]
+    pub broken: Option<u32>,
+    /// Price of the cover
+    #[arg(long)]
+    pub premium: Option<String>,
+    /// The most that the cover pays
+    #[arg(long)]
+    pub cover: Option<String>,
+    /// What it keeps of every claim
+    #[arg(long)]
+    pub deductible: Option<String>,
+    /// Chance that a claim is paid
+    #[arg(long, default_value = "90 %", value_name = "CHANCE")]
+    pub payout: String,
+    /// What making a claim costs you
+    #[arg(long, value_name = "AMOUNT")]
+    pub claim_cost: Option<String>,
+    /// A way to pack: its cost and its breakage ("1.90, 2.5 %"); may be given many times
+    #[arg(long, value_name = "COST, CHANCE")]
+    pub level: Vec<String>,
+    /// Write the answer as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Options of `card`.
+#[derive(Debug, Args)]
+pub struct CardArgs {
+    /// What is asked about.
+    #[command(flatten)]
+    pub find: FindArgs,
+    /// A title of your own, which is checked instead of composed
+    #[arg(long)]
+    pub title: Option<String>,
 }
 
 /// Options of `forms`.

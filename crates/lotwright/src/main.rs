@@ -1,12 +1,21 @@
 //! The command line: reads what was typed, calls the rooms, writes what they say.
 
 mod args;
+mod asked;
+mod card;
+mod charts;
+mod cover;
+mod decisions;
 mod lookups;
 mod planning;
 mod problems;
 mod report;
+mod shelf_text;
+mod split_text;
 mod text;
 mod words;
+mod worth_report;
+mod worth_text;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -21,10 +30,17 @@ fn main() -> ExitCode {
     let written = match cli.command {
         None => planning::plan(&PlanArgs::default()),
         Some(Command::Plan(args)) => planning::plan(&args),
+        Some(Command::Worth(args)) => decisions::worth(&args),
+        Some(Command::Split(args)) => decisions::split(&args),
+        Some(Command::Offer(args)) => decisions::offer(&args),
+        Some(Command::Shelf(args)) => decisions::shelf(&args),
+        Some(Command::Insure(args)) => cover::insure(&args),
+        Some(Command::Card(args)) => card::card(&args),
         Some(Command::Forms(args)) => lookups::forms(&args),
         Some(Command::Zones(args)) => lookups::zones(&args),
         Some(Command::Postage(args)) => lookups::postage(&args),
-        Some(Command::Example) => Ok(sheet::example().to_owned()),
+        Some(Command::Example { venues: false }) => Ok(sheet::example().to_owned()),
+        Some(Command::Example { venues: true }) => Ok(listing::Venues::template().to_owned()),
         Some(Command::Schema) => schema(),
         Some(Command::Man) => man(),
         Some(Command::Completions { shell }) => {

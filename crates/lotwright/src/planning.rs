@@ -31,10 +31,14 @@ pub fn plan(args: &PlanArgs) -> Result<String, Stop> {
             .map_err(|e| Stop::Outside(format!("the plan can't be written as JSON: {e}")));
     }
     let units = if args.metric { Units::Metric } else { job.units };
-    Ok(crate::text::outcome(&job, &outcome, Detail { units, steps: args.steps || args.order.is_some() }))
+    Ok(crate::text::outcome(
+        &job,
+        &outcome,
+        Detail { units, steps: args.steps || args.order.is_some(), only: args.order },
+    ))
 }
 
-fn read(path: &Path) -> Result<(String, Vec<u8>, PathBuf), Stop> {
+pub fn read(path: &Path) -> Result<(String, Vec<u8>, PathBuf), Stop> {
     // One byte more than a sheet may have is enough to refuse it.
     let limit = sheet::LARGEST_SHEET as u64 + 1;
     let mut bytes = Vec::new();
@@ -57,7 +61,14 @@ fn read(path: &Path) -> Result<(String, Vec<u8>, PathBuf), Stop> {
     Ok((name, bytes, folder))
 }
 
-fn job(name: &str, bytes: &[u8], folder: &Path, library: &Library) -> Result<Job, Stop> {
+/// Reads a sheet; its problems are shown in `name`.
+pub fn job(name: &str, bytes: &[u8], folder: &Path, library: &Library) -> Result<Job, Stop> {
+    read_job(bytes, folder, library)
+        .map_err(|problems| Stop::Input(render(name, &String::from_utf8_lossy(bytes), &problems)))
+}
+
+/// Reads a sheet whose files lie in `folder`.
+pub fn read_job(bytes: &[u8], folder: &Path, library: &Library) -> Result<Job, Vec<sheet::Problem>> {
     let forms = forms::Catalogue::published();
     let stock = protection::StockCartons::published();
     let files = |path: &str| std::fs::read(folder.join(path)).map_err(|e| e.to_string());
@@ -72,7 +83,6 @@ fn job(name: &str, bytes: &[u8], folder: &Path, library: &Library) -> Result<Job
     };
     let today = jiff::ZonedDateTime::now().date();
     sheet::read_bytes(bytes, &shelf, today)
-        .map_err(|problems| Stop::Input(render(name, &String::from_utf8_lossy(bytes), &problems)))
 }
 
 fn work(job: &Job, library: &Library, only: Option<u32>) -> Result<Outcome, Stop> {
@@ -98,7 +108,7 @@ fn work(job: &Job, library: &Library, only: Option<u32>) -> Result<Outcome, Stop
     if let Some(lots) = only
         && outcome.ladders.iter().all(|ladder| ladder.rungs.is_empty())
     {
-        let most = job.finds.iter().map(trade::Find::lots).max().unwrap_or(0);
+        let most = outcome.ladders.iter().map(|ladder| ladder.listing.lots).max().unwrap_or(0);
         return Err(Stop::Input(format!(
             "--order {lots}: no find has so many lots; right would be 1 to {most}"
         )));

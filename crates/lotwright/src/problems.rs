@@ -53,3 +53,13 @@ pub fn render(file: &str, text: &str, problems: &[Problem]) -> String {
     }
     out
 }
+
+/// The line of a text with a mark under the part that is meant; `None` when that lies over several lines.
+pub fn caret(text: &str, span: &std::ops::Range<usize>) -> Option<String> {
+    let start = text.get(..span.start)?.rfind('\n').map_or(0, |newline| newline + 1);
+    let end = text.get(span.start..)?.find('\n').map_or(text.len(), |newline| span.start + newline);
+    let line = text.get(start..end)?;
+    let before = text.get(start..span.start)?.chars().count();
+    let marked = text.get(span.start..span.end.min(end))?.chars().count().max(1);
+    Some(format!("    {line}\n    {}{}", " ".repeat(before), "^".repeat(marked)))
+}

@@ -4,7 +4,9 @@ use measure::{Length, Money};
 use plan::Parcel;
 use schemars::JsonSchema;
 use serde::Serialize;
-use trade::{Job, OrderPlan, Outcome, Shipped};
+use trade::{Find, Job, LotsBy, OrderPlan, Outcome, Shipped};
+
+use crate::worth_report::{FindWorth, find_worth};
 
 /// Everything a job comes to.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -20,7 +22,9 @@ pub struct Report {
     pub date: String,
     /// Destinations of the postage figures, in their order.
     pub destinations: Vec<To>,
-    /// One per find.
+    /// What each find with comps is worth, and its split.
+    pub worths: Vec<FindWorth>,
+    /// One per listing; a find that is split may have several.
     pub ladders: Vec<FindLadder>,
     /// Mixed orders.
     pub orders: Vec<Order>,
@@ -50,12 +54,25 @@ pub struct FindLadder {
     pub find: String,
     /// Whole lots.
     pub lots: u32,
-    /// Pieces that no whole lot takes.
+    /// Pieces of each kind in one lot.
+    pub per_lot: Vec<InLot>,
+    /// Price of one lot, cents; absent when there is none.
+    pub price_cents: Option<i64>,
+    /// Pieces that no whole lot takes, where the sheet states the lots.
     pub leftovers: Vec<Leftover>,
     /// The smallest weight and size to state per lot that never lose.
     pub stated: Option<StatedWeight>,
     /// Orders of 1, 2, ... lots.
     pub orders: Vec<Order>,
+}
+
+/// Pieces of a kind in one lot.
+#[derive(Debug, Serialize, JsonSchema)]
+pub struct InLot {
+    /// What they are.
+    pub what: String,
+    /// How many.
+    pub pieces: u32,
 }
 
 /// Pieces left over.
@@ -159,6 +176,19 @@ pub struct Step {
     pub difference_cents: i64,
 }
 
+/// Pieces that no stated lot takes.
+fn leftovers(find: &Find) -> Vec<Leftover> {
+    match find.lots_by {
+        LotsBy::Split => Vec::new(),
+        LotsBy::Sheet => find
+            .leftovers()
+            .into_iter()
+            .filter(|(_, count)| *count > 0)
+            .map(|(row, count)| Leftover { what: row.what.clone(), count })
+            .collect(),
+    }
+}
+
 /// The report of a worked-out job.
 pub fn report(job: &Job, outcome: &Outcome) -> Report {
     Report {
@@ -177,6 +207,7 @@ pub fn report(job: &Job, outcome: &Outcome) -> Report {
                 miles_to_edge: to.zone.to_edge_miles,
             })
             .collect(),
+        worths: outcome.worths.iter().flatten().map(|worth| find_worth(job, worth)).collect(),
         ladders: outcome
             .ladders
             .iter()
@@ -184,13 +215,15 @@ pub fn report(job: &Job, outcome: &Outcome) -> Report {
                 let find = &job.finds[ladder.listing.find];
                 FindLadder {
                     find: find.name.clone(),
-                    lots: find.lots(),
-                    leftovers: find
-                        .leftovers()
-                        .into_iter()
-                        .filter(|(_, count)| *count > 0)
-                        .map(|(row, count)| Leftover { what: row.what.clone(), count })
+                    lots: ladder.listing.lots,
+                    per_lot: find
+                        .rows
+                        .iter()
+                        .zip(&ladder.listing.per_lot)
+                        .map(|(row, pieces)| InLot { what: row.what.clone(), pieces: *pieces })
                         .collect(),
+                    price_cents: ladder.listing.price.map(Money::cents),
+                    leftovers: leftovers(find),
                     stated: ladder.stated.map(|stated| StatedWeight {
                         weight_g: stated.weight.grams(),
                         size_mm: stated.size.map(Length::mm),

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::words::{WIDTH, plural, size, trimmed, wrapped};
 use measure::{Length, Mass, Money, Units};
-use trade::{Charging, Destination, Job, Ladder, OrderPlan, Outcome, Shipped};
+use trade::{Destination, Find, Job, Ladder, Listing, LotsBy, OrderPlan, Outcome, Shipped};
 
 /// How much is written.
 #[derive(Debug, Clone, Copy)]
@@ -13,6 +13,8 @@ pub struct Detail {
     pub units: Units,
     /// Whether the steps of packing are written.
     pub steps: bool,
+    /// The one size of order that is asked for.
+    pub only: Option<u32>,
 }
 
 /// The whole answer.
@@ -35,10 +37,30 @@ pub fn outcome(job: &Job, outcome: &Outcome, detail: Detail) -> String {
     for caution in &outcome.cautions {
         put(&mut out, &wrapped("! ", caution));
     }
-    put(&mut out, &wrapped("", &format!("Charged: {}.", charging(job.charging, detail.units))));
+    put(&mut out, &wrapped("", &format!("Charged: {}.", job.charging.in_words(detail.units))));
     put(&mut out, &zones(&outcome.destinations));
-    for ladder in &outcome.ladders {
-        put(&mut out, &find(job, ladder, &outcome.destinations, detail));
+    for (index, find) in job.finds.iter().enumerate() {
+        let ladders: Vec<&Ladder> =
+            outcome.ladders.iter().filter(|ladder| ladder.listing.find == index).collect();
+        // With only one size of order asked for, finds that have none stay out.
+        if ladders.iter().all(|ladder| ladder.rungs.is_empty()) && detail.only.is_some() {
+            continue;
+        }
+        put(&mut out, &find_head(find, &ladders));
+        if let Some(Some(worth)) = outcome.worths.get(index) {
+            out.push('\n');
+            put(&mut out, &crate::worth_text::worth(job, worth, false));
+            out.push('\n');
+            put(&mut out, &crate::split_text::split(job, worth, false));
+        }
+        for ladder in ladders {
+            put(&mut out, &listed(find, ladder, &outcome.destinations, detail));
+        }
+        let cautions: std::collections::BTreeSet<String> =
+            find.rows.iter().flat_map(|row| &row.form.cautions).map(|caution| caution.full_text()).collect();
+        for caution in cautions {
+            put(&mut out, &wrapped("! ", &caution));
+        }
     }
     if !outcome.orders.is_empty() {
         put(&mut out, &heading("Mixed orders"));
@@ -72,23 +94,6 @@ fn heading(text: &str) -> String {
     format!("\n{text}\n{}", "-".repeat(text.chars().count().min(WIDTH)))
 }
 
-fn charging(charging: Charging, units: Units) -> String {
-    match charging {
-        Charging::Flat { amount } => format!("flat {amount}, however many lots"),
-        Charging::FlatPlus { first, further } => {
-            format!("{first} for the first lot, {further} for each further one")
-        }
-        Charging::StatedPerLot { weight: Some(weight), .. } => {
-            format!("postage of {} stated per lot, lot by lot", weight.write(units))
-        }
-        Charging::StatedPerLot { weight: None, .. } => {
-            String::from("postage of the smallest stated weight that never loses, lot by lot")
-        }
-        Charging::Combined => String::from("postage of the combined parcel"),
-        Charging::Included => String::from("nothing, postage is in the price"),
-    }
-}
-
 fn zones(destinations: &[Destination]) -> String {
     let mut out = String::new();
     let list: Vec<String> = destinations
@@ -113,8 +118,7 @@ fn zones(destinations: &[Destination]) -> String {
     out
 }
 
-fn find(job: &Job, ladder: &Ladder, destinations: &[Destination], detail: Detail) -> String {
-    let find = &job.finds[ladder.listing.find];
+fn find_head(find: &Find, ladders: &[&Ladder]) -> String {
     let mut out = heading(&find.name);
     out.push('\n');
     let rows: Vec<String> = find
@@ -126,46 +130,53 @@ fn find(job: &Job, ladder: &Ladder, destinations: &[Destination], detail: Detail
             format!("{}{flawed}", plural(row.count, &row.what))
         })
         .collect();
-    let lot: Vec<String> =
-        find.rows.iter().filter(|row| row.per_lot > 0).map(|row| plural(row.per_lot, &row.what)).collect();
-    let over: Vec<String> = find
-        .leftovers()
-        .into_iter()
-        .filter(|(_, count)| *count > 0)
-        .map(|(row, count)| plural(count, &row.what))
-        .collect();
-    let over = if over.is_empty() {
-        String::from("nothing left over")
-    } else {
-        format!("left over: {}", over.join(", "))
+    let lots: Vec<String> = ladders.iter().map(|ladder| lots_of(find, &ladder.listing)).collect();
+    let over = match find.lots_by {
+        LotsBy::Split => String::new(),
+        LotsBy::Sheet => {
+            let over: Vec<String> = find
+                .leftovers()
+                .into_iter()
+                .filter(|(_, count)| *count > 0)
+                .map(|(row, count)| plural(count, &row.what))
+                .collect();
+            match over.is_empty() {
+                true => String::from("; nothing left over"),
+                false => format!("; left over: {}", over.join(", ")),
+            }
+        }
     };
-    put(
-        &mut out,
-        &wrapped(
-            "",
-            &format!("{}: {} of {}; {over}.", rows.join(", "), plural(find.lots(), "lot"), lot.join(" and ")),
-        ),
-    );
-    let built: Vec<String> = find
+    let lots = if lots.is_empty() { String::from("no lot is worth its parcel") } else { lots.join("; ") };
+    let by = match find.lots_by {
+        LotsBy::Split => ", by the split",
+        LotsBy::Sheet => "",
+    };
+    put(&mut out, &wrapped("", &format!("{}: {lots}{by}{over}.", rows.join(", "))));
+    let guessed = not_measured(find);
+    if !guessed.is_empty() {
+        put(&mut out, &wrapped("~ ", &guessed));
+    }
+    out
+}
+
+/// "2 lots of 4 cups and 4 saucers".
+fn lots_of(find: &Find, listing: &Listing) -> String {
+    let lot: Vec<String> = find
         .rows
         .iter()
-        .filter_map(|row| {
-            let built = row.form.piece(&row.measures).ok()?;
-            let guessed: Vec<String> = built
-                .used
-                .iter()
-                .filter(|figure| !figure.measured)
-                .map(|figure| figure.name.replace('_', " "))
-                .collect();
-            (!guessed.is_empty()).then(|| format!("{} of the {}", guessed.join(", "), row.what))
-        })
+        .zip(&listing.per_lot)
+        .filter(|(_, pieces)| **pieces > 0)
+        .map(|(row, pieces)| plural(*pieces, &row.what))
         .collect();
-    if !built.is_empty() {
-        put(
-            &mut out,
-            &wrapped("~ ", &format!("Not measured, taken from the forms table: {}.", built.join("; "))),
-        );
-    }
+    format!("{} of {}", plural(listing.lots, "lot"), lot.join(" and "))
+}
+
+fn listed(find: &Find, ladder: &Ladder, destinations: &[Destination], detail: Detail) -> String {
+    let mut out = String::new();
+    let price = ladder.listing.price.map_or_else(String::new, |price| {
+        if ladder.listing.lots == 1 { format!(" at {price}") } else { format!(" at {price} each") }
+    });
+    put(&mut out, &format!("\nListed: {}{price}", lots_of(find, &ladder.listing)));
     if let Some(stated) = ladder.stated {
         put(
             &mut out,
@@ -189,12 +200,29 @@ fn find(job: &Job, ladder: &Ladder, destinations: &[Destination], detail: Detail
             Err(why) => put(&mut out, &wrapped("", &format!("{}: no plan; {why}.", plural(*lots, "lot")))),
         }
     }
-    let cautions: std::collections::BTreeSet<String> =
-        find.rows.iter().flat_map(|row| &row.form.cautions).map(|caution| caution.full_text()).collect();
-    for caution in cautions {
-        put(&mut out, &wrapped("! ", &caution));
-    }
     out
+}
+
+/// What of a find's measures was taken from the forms table, in words; empty when all was measured.
+pub fn not_measured(find: &Find) -> String {
+    let built: Vec<String> = find
+        .rows
+        .iter()
+        .filter_map(|row| {
+            let built = row.form.piece(&row.measures).ok()?;
+            let guessed: Vec<String> = built
+                .used
+                .iter()
+                .filter(|figure| !figure.measured)
+                .map(|figure| figure.name.replace('_', " "))
+                .collect();
+            (!guessed.is_empty()).then(|| format!("{} of the {}", guessed.join(", "), row.what))
+        })
+        .collect();
+    if built.is_empty() {
+        return String::new();
+    }
+    format!("Not measured, taken from the forms table: {}.", built.join("; "))
 }
 
 fn order(name: &str, plan: &OrderPlan, destinations: &[Destination], detail: Detail) -> String {

@@ -51,3 +51,61 @@ pub fn trimmed(value: f64) -> String {
     let text = format!("{value:.1}");
     text.strip_suffix(".0").map_or(text.clone(), ToOwned::to_owned)
 }
+
+/// An amount that isn't whole cents, to the cent.
+pub fn amount(value: f64) -> String {
+    let text = measure::Money::from_cents_rounded(value * 100.0).to_string();
+    if text == "-0.00" { String::from("0.00") } else { text }
+}
+
+/// Whether a cell is made of figures and the words between them ("21.10 to 41.26", "1 x 8 + 1 x 3").
+fn is_figure(cell: &str) -> bool {
+    cell.split_whitespace().all(|word| {
+        matches!(word, "to" | "x" | "+" | "-" | "%" | "lb" | "oz" | "g" | "kg")
+            || word.trim_start_matches(['-', '~', '+']).replace(',', "").parse::<f64>().is_ok()
+    })
+}
+
+/// Columns under their heads, figures to the right, words to the left; two blanks before and between.
+pub fn table(head: &[&str], rows: &[Vec<String>]) -> String {
+    let columns = head.len();
+    let width = |column: usize| {
+        rows.iter()
+            .filter_map(|row| row.get(column))
+            .map(|cell| cell.chars().count())
+            .chain([head[column].chars().count()])
+            .max()
+            .unwrap_or(0)
+    };
+    let widths: Vec<usize> = (0..columns).map(width).collect();
+    let is_figure = |column: usize| rows.iter().filter_map(|row| row.get(column)).all(|cell| is_figure(cell));
+    let figures: Vec<bool> = (0..columns).map(is_figure).collect();
+    // Words in the last column are broken where the terminal ends.
+    let before_last: usize = widths.iter().take(columns.saturating_sub(1)).map(|width| width + 2).sum();
+    let line = |cells: &mut dyn Iterator<Item = &str>| {
+        let mut text = String::new();
+        for (column, ((cell, width), figure)) in cells.zip(&widths).zip(&figures).enumerate() {
+            if column + 1 == columns && !figure {
+                let lead = format!("{text:<before_last$}  ");
+                return wrapped(&lead, cell).lines().enumerate().fold(String::new(), |out, (k, line)| {
+                    // The lead is only of the first line; `wrapped` indents the others by as much.
+                    if k == 0 { line.trim_end().to_owned() } else { out + "\n" + line.trim_end() }
+                });
+            }
+            let blanks = " ".repeat(width - cell.chars().count().min(*width));
+            text.push_str("  ");
+            if *figure {
+                text.push_str(&blanks);
+                text.push_str(cell);
+            } else {
+                text.push_str(cell);
+                text.push_str(&blanks);
+            }
+        }
+        text.trim_end().to_owned()
+    };
+    let mut lines = vec![line(&mut head.iter().copied())];
+    lines.extend(rows.iter().map(|row| line(&mut row.iter().map(String::as_str))));
+    lines.retain(|line| !line.is_empty());
+    lines.join("\n")
+}

@@ -49,6 +49,23 @@ impl<'t, 'i> Entry<'t, 'i> {
         problems.tell(&self.path, self.span(), message, right)
     }
 
+    /// Records a problem with a part of a text, given in bytes of `text` as [`Entry::text`] read it.
+    pub(crate) fn wrong_within(
+        &self,
+        problems: &mut Problems<'_>,
+        text: &str,
+        part: Range<usize>,
+        message: impl Into<String>,
+        right: impl Into<String>,
+    ) -> Told {
+        // Where the text stands in the sheet as it is, its part can be pointed at; escapes move it.
+        let span = match problems.find_in(self.span(), text) {
+            Some(start) => start + part.start..start + part.end,
+            None => self.span(),
+        };
+        problems.tell(&self.path, span, message, right)
+    }
+
     /// Records that the value is of the wrong kind.
     pub(crate) fn wrong_kind(&self, problems: &mut Problems<'_>, wanted: &str, right: &str) -> Told {
         self.wrong(problems, format!("{} stands where {wanted} was expected", self.kind()), right)
@@ -148,6 +165,59 @@ impl<'t, 'i> Entry<'t, 'i> {
         match figure {
             Some(share) if share > 0.0 && share <= 1.0 => Ok(share),
             _ => Err(self.wrong(problems, "a share must be more than 0 and at most 1", RIGHT)),
+        }
+    }
+
+    /// A number within bounds; `right` is a right line.
+    pub(crate) fn number(
+        &self,
+        range: RangeInclusive<f64>,
+        right: &str,
+        problems: &mut Problems<'_>,
+    ) -> Result<f64, Told> {
+        let text = self.written(right, problems)?.trim();
+        self.within(text.parse().ok(), text, "", range, right, problems)
+    }
+
+    /// A share between 0 and 1, written "6.8 %" or 0.068; `range` is in shares.
+    pub(crate) fn percent(
+        &self,
+        range: RangeInclusive<f64>,
+        right: &str,
+        problems: &mut Problems<'_>,
+    ) -> Result<f64, Told> {
+        let text = self.written(right, problems)?.trim();
+        match text.strip_suffix('%') {
+            Some(figure) => {
+                let percent = 100.0 * range.start()..=100.0 * range.end();
+                let figure: Option<f64> = figure.trim().parse().ok();
+                self.within(figure, text, " %", percent, right, problems).map(|percent| percent / 100.0)
+            }
+            None => self.within(text.parse().ok(), text, "", range, right, problems),
+        }
+    }
+
+    fn within(
+        &self,
+        figure: Option<f64>,
+        text: &str,
+        unit: &str,
+        range: RangeInclusive<f64>,
+        right: &str,
+        problems: &mut Problems<'_>,
+    ) -> Result<f64, Told> {
+        match figure {
+            Some(figure) if range.contains(&figure) => Ok(figure),
+            _ => Err(self.wrong(
+                problems,
+                format!(
+                    "`{}` is not a number from {}{unit} to {}{unit}",
+                    quoted(text),
+                    range.start(),
+                    range.end()
+                ),
+                right,
+            )),
         }
     }
 

@@ -1,14 +1,18 @@
 //! The finds of a sheet.
 
 use forms::Field;
-use trade::{Find, Row};
+use jiff::civil::Date;
+use pricing::Grade;
+use trade::{Cost, Find, LotsBy, Row};
 
+use crate::comps::{COMP_KEYS, comps, grade};
 use crate::entry::Entry;
 use crate::figure::{self, Bare, Least};
 use crate::library::Library;
 use crate::row::{ROW_KEYS, ReadRow, row};
 use crate::section::Section;
 use crate::told::{Problems, Told, quoted};
+use crate::words::words;
 
 /// Most finds of one sheet.
 const MOST_FINDS: usize = 50;
@@ -33,13 +37,14 @@ pub(crate) fn finds(
     sheet: &mut Section<'_, '_>,
     bare: Bare,
     library: &Library<'_>,
+    today: Date,
     problems: &mut Problems<'_>,
 ) -> Result<Vec<NamedFind>, Told> {
     let entry = sheet.need("find", RIGHT_FINDS, problems)?;
     let sections = entry.sections(MOST_FINDS, RIGHT_FINDS, problems)?;
     let mut finds: Vec<NamedFind> = Vec::with_capacity(sections.len());
     for section in sections {
-        let read = find(section, &finds, bare, library, problems);
+        let read = find(section, &finds, bare, library, today, problems);
         finds.push(read);
     }
     Ok(finds)
@@ -50,6 +55,7 @@ fn find(
     before: &[NamedFind],
     bare: Bare,
     library: &Library<'_>,
+    today: Date,
     problems: &mut Problems<'_>,
 ) -> NamedFind {
     let name = name(&mut section, before, problems);
@@ -57,6 +63,15 @@ fn find(
         .take("price")
         .map(|entry| figure::money(&entry, Least::OneCent, "price = 24.00", problems))
         .transpose();
+    let has_comps = COMP_KEYS.iter().any(|key| section.has(key));
+    let comps = comps(&mut section, library, today, problems);
+    let grade = section.take("grade").map_or(Ok(Grade::C), |entry| grade(&entry, "grade = \"C\"", problems));
+    let cost = cost(&mut section, problems);
+    let largest_lot = section
+        .take("largest_lot")
+        .map(|entry| entry.whole(1..=MOST_IN_A_LOT, "largest_lot = 6", problems))
+        .transpose();
+    let words = words(&mut section, problems);
     let rows = match section.take("piece") {
         Some(pieces) => {
             for key in ROW_KEYS.into_iter().chain(Field::ALL.iter().map(|field| field.name())) {
@@ -79,13 +94,22 @@ fn find(
             Err(problems.tell(section.path(), section.span(), message, RIGHT_PIECES))
         }
     };
-    let rows = rows.and_then(|rows| lots(rows, &section, problems));
+    let rows = rows.and_then(|rows| lots(rows, has_comps, &section, problems));
     section.close(problems);
-    let find = match (&name, rows, price) {
-        (Ok(name), Ok(rows), Ok(price)) => Ok(Find { name: name.clone(), rows, price }),
-        (Err(told), _, _) => Err(*told),
-        (_, Err(told), _) | (_, _, Err(told)) => Err(told),
-    };
+    let find = (|| {
+        let (lots_by, rows) = rows?;
+        Ok(Find {
+            name: name.clone()?,
+            rows,
+            price: price?,
+            lots_by,
+            comps: comps?,
+            grade: grade?,
+            cost: cost?,
+            largest_lot: largest_lot?,
+            words: words?,
+        })
+    })();
     NamedFind { name, find }
 }
 
@@ -133,23 +157,78 @@ fn rows<'t, 'i>(
     rows.into_iter().collect()
 }
 
-/// Checks that the rows make at least one lot.
+/// What all of it costs: asked, or paid already.
+fn cost(section: &mut Section<'_, '_>, problems: &mut Problems<'_>) -> Result<Cost, Told> {
+    let asking = section.take("asking");
+    let paid = section.take("paid");
+    match (asking, paid) {
+        (Some(_), Some(paid)) => Err(paid.wrong(
+            problems,
+            "`asking` and `paid` stand together",
+            "asking = 7.00 before it is bought, paid = 7.00 afterwards",
+        )),
+        (Some(entry), None) => {
+            figure::money(&entry, Least::Nothing, "asking = 7.00", problems).map(Cost::Asked)
+        }
+        (None, Some(entry)) => figure::money(&entry, Least::Nothing, "paid = 7.00", problems).map(Cost::Paid),
+        (None, None) => Ok(Cost::Unknown),
+    }
+}
+
+/// Settles how many pieces of each row go into a lot or a set, and checks that there is at least one.
 fn lots(
     rows: Vec<ReadRow<'_, '_>>,
+    has_comps: bool,
     section: &Section<'_, '_>,
     problems: &mut Problems<'_>,
-) -> Result<Vec<Row>, Told> {
-    let in_a_lot: u32 = rows.iter().map(|read| read.row.per_lot).sum();
+) -> Result<(LotsBy, Vec<Row>), Told> {
+    let lots_by = match rows.iter().any(|read| read.per_lot.is_some()) || !has_comps {
+        true => LotsBy::Sheet,
+        false => LotsBy::Split,
+    };
+    let (key, right) = match lots_by {
+        LotsBy::Sheet => ("per_lot", "per_lot of at most"),
+        LotsBy::Split => ("per_set", "per_set of at most"),
+    };
+    let mut told = None;
+    let mut settled = Vec::with_capacity(rows.len());
+    for read in rows {
+        let stated = match lots_by {
+            LotsBy::Sheet => {
+                if let Some((_, entry)) = &read.per_set {
+                    let message = "`per_set` is read only where the split decides on the lots";
+                    told =
+                        Some(entry.wrong(problems, message, "comps and no per_lot in any piece of the find"));
+                }
+                if read.per_lot.is_none() {
+                    let field = format!("{}.per_lot", read.place);
+                    let right = "per_lot = 2, or comps below [[find]] so that the split decides";
+                    told = Some(problems.tell(&field, read.span.clone(), "`per_lot` is missing", right));
+                }
+                read.per_lot.as_ref().map(|(pieces, _)| *pieces)
+            }
+            LotsBy::Split => Some(read.per_set.as_ref().map_or(1, |(pieces, _)| *pieces)),
+        };
+        settled.push((read, stated.unwrap_or(0)));
+    }
+    if let Some(told) = told {
+        return Err(told);
+    }
+    let in_a_lot: u32 = settled.iter().map(|(_, pieces)| pieces).sum();
+    let entry = |read: &ReadRow<'_, '_>| {
+        let stated = match lots_by {
+            LotsBy::Sheet => read.per_lot.as_ref(),
+            LotsBy::Split => read.per_set.as_ref(),
+        };
+        stated.map_or((read.place.clone(), read.span.clone()), |(_, entry)| {
+            (entry.path().to_owned(), entry.span())
+        })
+    };
     if in_a_lot == 0 {
-        let (path, span) = rows
-            .first()
-            .map_or((section.path(), section.span()), |read| (read.per_lot.path(), read.per_lot.span()));
-        return Err(problems.tell(
-            path,
-            span,
-            "no piece of this find goes into a lot",
-            "per_lot = 1 or more",
-        ));
+        let (path, span) =
+            settled.first().map_or((section.path().to_owned(), section.span()), |(read, _)| entry(read));
+        let right = format!("{key} = 1 or more");
+        return Err(problems.tell(&path, span, "no piece of this find goes into a lot", right));
     }
     if in_a_lot > MOST_IN_A_LOT {
         return Err(problems.tell(
@@ -159,19 +238,30 @@ fn lots(
             format!("at most {MOST_IN_A_LOT} pieces in a lot over all its rows"),
         ));
     }
-    let mut told = None;
-    for read in &rows {
-        let (usable, per_lot) = (read.row.usable(), read.row.per_lot);
-        if per_lot > usable {
+    for (read, pieces) in &settled {
+        let usable = read.row.usable();
+        if *pieces > usable {
             let message = format!(
-                "the find makes no lot: a lot takes {per_lot}, but only {usable} of the {} are without flaw",
+                "the find makes no lot: a lot takes {pieces}, but only {usable} of the {} are without flaw",
                 read.row.count
             );
-            told = Some(read.per_lot.wrong(problems, message, format!("per_lot of at most {usable}")));
+            let (path, span) = entry(read);
+            told = Some(problems.tell(&path, span, message, format!("{right} {usable}")));
         }
     }
+    let kinds = settled.iter().filter(|(_, pieces)| *pieces > 0).count();
     match told {
         Some(told) => Err(told),
-        None => Ok(rows.into_iter().map(|read| read.row).collect()),
+        None => Ok((
+            lots_by,
+            settled
+                .into_iter()
+                .map(|(read, per_lot)| Row {
+                    per_lot,
+                    alone: read.alone(kinds == 1 && per_lot > 0),
+                    ..read.row
+                })
+                .collect(),
+        )),
     }
 }

@@ -29,11 +29,13 @@
 
 mod carton;
 mod charge;
+mod comps;
 mod entry;
 mod example;
 mod figure;
 mod find;
 mod library;
+mod market;
 mod measured;
 mod nearest;
 mod order;
@@ -45,8 +47,11 @@ mod row;
 mod section;
 mod syntax;
 mod told;
+mod usual;
+mod words;
 
 pub use example::example;
 pub use library::Library;
 pub use problem::Problem;
 pub use read::{LARGEST_SHEET, read, read_bytes};
+pub use usual::usual;

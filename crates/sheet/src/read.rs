@@ -10,6 +10,7 @@ use crate::entry::Entry;
 use crate::figure::Bare;
 use crate::find::{NamedFind, finds};
 use crate::library::Library;
+use crate::market::market;
 use crate::order::orders;
 use crate::post::post;
 use crate::problem::Problem;
@@ -69,8 +70,9 @@ fn job(text: &str, library: &Library<'_>, today: Date, problems: &mut Problems<'
     let post = post(&mut sheet, library, today, problems);
     let charging = charge(&mut sheet, bare, problems);
     let packing = packing(&mut sheet, bare, library, problems);
+    let market = market(&mut sheet, library, problems);
     let cartons = cartons(&mut sheet, bare, library, problems);
-    let named_finds = finds(&mut sheet, bare, library, problems);
+    let named_finds = finds(&mut sheet, bare, library, today, problems);
     let orders = orders(&mut sheet, &named_finds, problems);
     sheet.close(problems);
     let packing = packing?;
@@ -84,6 +86,7 @@ fn job(text: &str, library: &Library<'_>, today: Date, problems: &mut Problems<'
         post: post?,
         charging: charging?,
         wage: packing.wage,
+        market: market?,
     })
 }
 

@@ -86,6 +86,11 @@ impl<'s> Problems<'s> {
         byte
     }
 
+    /// The byte at which a text begins within a span of the sheet, if it stands there as it is.
+    pub(crate) fn find_in(&self, span: Range<usize>, text: &str) -> Option<usize> {
+        self.text.get(span.clone())?.find(text).map(|at| span.start + at)
+    }
+
     /// The line of a byte, from 1.
     pub(crate) fn line(&self, byte: usize) -> usize {
         self.line_starts.partition_point(|&start| start <= byte)

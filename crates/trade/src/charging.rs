@@ -5,7 +5,7 @@ use measure::{Length, Mass, Money};
 use postage::{ParcelFacts, RateCard};
 
 use crate::order::Destination;
-use crate::{Charging, OrderPlan, Shipped};
+use crate::{Charging, Job, OrderPlan, Shipped};
 
 /// A weight and size to state for one lot.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,6 +54,33 @@ pub(crate) fn charged(
         Charging::Combined => Some(postage),
         Charging::Included => Some(Money::ZERO),
     }
+}
+
+/// What is charged for an order of lots to each destination, before its ladder is known: where the stated
+/// weight is still to be found, a lot's share of these parcels, rounded up to whole pounds, stands for it.
+pub(crate) fn charged_in_lots(
+    job: &Job,
+    lots: u32,
+    parcels: &[Shipped],
+    destinations: &[Destination],
+) -> Option<Vec<Money>> {
+    let stated = match job.charging {
+        Charging::StatedPerLot { weight, size } => {
+            let gross: Mass = parcels.iter().map(|parcel| parcel.gross).sum();
+            let own = Mass::from_pounds((gross.pounds() / f64::from(lots.max(1))).ceil());
+            let outside = parcels.first().map(|parcel| whole_inches(parcel.outside));
+            Some((weight.unwrap_or(own), size.or(outside)?))
+        }
+        Charging::Flat { .. } | Charging::FlatPlus { .. } | Charging::Combined | Charging::Included => None,
+    };
+    destinations
+        .iter()
+        .enumerate()
+        .map(|(k, to)| {
+            let postage: Money = parcels.iter().map(|parcel| parcel.quotes[k].total).sum();
+            charged(job.charging, lots, postage, stated, &job.post.card, job.post.date, to)
+        })
+        .collect()
 }
 
 /// Sizes are stated in whole inches, rounded up.

@@ -27,6 +27,17 @@ pub enum TradeError {
         /// What is wrong.
         reason: String,
     },
+    /// A figure of the market can't be used.
+    #[error("find \"{find}\": {reason}")]
+    Market {
+        /// The find.
+        find: String,
+        /// What the pricing or selling room says.
+        reason: String,
+    },
+    /// A title that a person wrote doesn't agree with its lot or its venue.
+    #[error("{0}")]
+    Title(String),
     /// No zone for a destination.
     #[error("{0}")]
     Zone(String),

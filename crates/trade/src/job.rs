@@ -2,8 +2,12 @@
 
 use forms::{Form, Measures};
 use jiff::civil::Date;
+use listing::Flaw;
 use measure::{Length, Mass, Money, Units};
 use postage::{RateCard, ZoneFinder};
+use pricing::{Comp, Grade};
+
+use crate::{Market, Words};
 
 /// A group of pieces of one form within a find.
 #[derive(Debug, Clone)]
@@ -22,6 +26,12 @@ pub struct Row {
     pub per_lot: u32,
     /// Recipe to use instead of the form's own.
     pub recipe: Option<String>,
+    /// What a piece is worth by itself, as a share of what one set is worth; 1 where the set is one piece.
+    pub alone: f64,
+    /// Condition of the flawed pieces, when they are sold apart.
+    pub flawed_grade: Grade,
+    /// The flaws that were seen.
+    pub flaws: Vec<Flaw>,
 }
 
 impl Row {
@@ -41,9 +51,48 @@ pub struct Find {
     pub rows: Vec<Row>,
     /// Price of one lot, when set.
     pub price: Option<Money>,
+    /// Who decides how many pieces go into a lot.
+    pub lots_by: LotsBy,
+    /// What was seen sold and offered; pieces of a comp are sets where a lot has several kinds.
+    pub comps: Vec<Comp>,
+    /// Condition of the pieces that go into lots.
+    pub grade: Grade,
+    /// What all of it costs at the shop, before tax.
+    pub cost: Cost,
+    /// Largest lot to try, in sets; `None` goes half again past the largest that was seen.
+    pub largest_lot: Option<u32>,
+    /// Words for the listing.
+    pub words: Words,
+}
+
+/// Who decides how many pieces go into a lot.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LotsBy {
+    /// The sheet: [`Row::per_lot`] pieces of each row.
+    Sheet,
+    /// The split that earns most; [`Row::per_lot`] pieces of each row make a set.
+    Split,
+}
+
+/// What a find costs, before the shop's tax.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Cost {
+    /// Not told.
+    Unknown,
+    /// The shop asks this.
+    Asked(Money),
+    /// This was paid.
+    Paid(Money),
 }
 
 impl Find {
+    /// Pieces of each row in one set: the smallest whole numbers in the ratio of a lot.
+    #[must_use]
+    pub fn unit(&self) -> Vec<u32> {
+        let divisor = self.rows.iter().map(|row| row.per_lot).fold(0, gcd).max(1);
+        self.rows.iter().map(|row| row.per_lot / divisor).collect()
+    }
+
     /// Whole lots that the usable pieces make.
     #[must_use]
     pub fn lots(&self) -> u32 {
@@ -60,6 +109,10 @@ impl Find {
     pub fn leftovers(&self) -> Vec<(&Row, u32)> {
         self.rows.iter().map(|row| (row, row.usable() - self.lots() * row.per_lot)).collect()
     }
+}
+
+const fn gcd(a: u32, b: u32) -> u32 {
+    if b == 0 { a } else { gcd(b, a % b) }
 }
 
 /// An order that takes lots of several finds.
@@ -172,4 +225,6 @@ pub struct Job {
     pub charging: Charging,
     /// What an hour of packing is worth.
     pub wage: Money,
+    /// Where and how it is sold.
+    pub market: Market,
 }

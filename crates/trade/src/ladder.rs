@@ -6,7 +6,10 @@ use rayon::prelude::*;
 use crate::charging::{charged, smallest_stated};
 use crate::order::{Destination, OrderPlan, Settled, Shipped, expected};
 use crate::planner::Planner;
-use crate::{Charging, Job, Ladder, Library, Listing, Outcome, Stated, TradeError};
+use crate::worth::worth;
+use crate::{
+    Charging, Job, Ladder, Library, Listing, LotsBy, MixedOrder, Outcome, Stated, TradeError, Worth,
+};
 
 /// Works a job out: every find's ladder and every mixed order.
 ///
@@ -21,56 +24,111 @@ pub fn work_out(
     progress: &(dyn Fn(&str) + Sync),
 ) -> Result<Outcome, TradeError> {
     let destinations = Planner::new(job, library)?.destinations().to_vec();
-    // Finds share no pieces, so each has a planner of its own and they are worked side by side, the mixed
-    // orders beside them.
-    let (ladders, mixed) = rayon::join(
-        || -> Result<Vec<Ladder>, TradeError> {
-            (0..job.finds.len())
-                .into_par_iter()
-                .map(|find| {
-                    let mut planner = Planner::new(job, library)?;
-                    let listing = Listing::as_stated(find, &job.finds[find]);
-                    Ok(ladder(job, &mut planner, listing, only, progress))
-                })
-                .collect()
-        },
-        || -> Result<Vec<Result<Vec<Shipped>, TradeError>>, TradeError> {
-            let mut planner = Planner::new(job, library)?;
-            let mut parcels = Vec::new();
-            for order in &job.orders {
-                progress(&order.name);
-                let listings: Vec<Listing> =
-                    order.lots.iter().map(|lot| Listing::as_stated(lot.0, &job.finds[lot.0])).collect();
-                let lots: Vec<(&Listing, u32)> =
-                    listings.iter().zip(&order.lots).map(|(listing, lot)| (listing, lot.1)).collect();
-                let counts = planner.counts(&lots);
-                parcels.push(planner.parcels(&counts).map(|division| division.parcels));
-            }
-            Ok(parcels)
-        },
-    );
-    let ladders = ladders?;
+    // Finds share no pieces, so each has a planner of its own and they are worked side by side.
+    let finds: Vec<Worked> = (0..job.finds.len())
+        .into_par_iter()
+        .map(|find| work(job, library, find, only, progress))
+        .collect::<Result<_, TradeError>>()?;
+    let mut planner = Planner::new(job, library)?;
     let orders = job
         .orders
         .iter()
-        .zip(mixed?)
-        .map(|(order, parcels)| {
-            let stated =
-                order.lots.first().and_then(|lot| ladders.get(lot.0)).and_then(|ladder| ladder.stated);
-            let plan = parcels.map(|parcels| {
-                let price = order
-                    .lots
-                    .iter()
-                    .map(|&(find, lots)| job.finds[find].price.unwrap_or(Money::ZERO) * i64::from(lots))
-                    .sum();
-                let order = Ordered { name: order.name.clone(), lots: order.lots.clone(), price, stated };
-                settle(job, order, parcels, &destinations)
-            });
-            (order.name.clone(), plan)
+        .map(|order| {
+            progress(&order.name);
+            (order.name.clone(), mixed(job, &mut planner, order, &finds))
         })
         .collect();
     let cautions = job.post.card.warnings().to_vec();
-    Ok(Outcome { destinations, ladders, orders, cautions })
+    let (mut worths, mut ladders) = (Vec::new(), Vec::new());
+    for worked in finds {
+        worths.push(worked.worth);
+        ladders.extend(worked.ladders);
+    }
+    Ok(Outcome { destinations, worths, ladders, orders, cautions })
+}
+
+/// Appraises one find and splits it, without the ladders of what it is split into.
+///
+/// # Errors
+/// When the job can't be worked, or the figures of the market can't be used.
+pub fn appraise(
+    job: &Job,
+    library: &Library,
+    find: usize,
+    progress: &(dyn Fn(&str) + Sync),
+) -> Result<Worth, TradeError> {
+    let mut planner = Planner::new(job, library)?;
+    worth(job, &mut planner, find, progress)
+}
+
+/// A find worked out.
+struct Worked {
+    worth: Option<Worth>,
+    ladders: Vec<Ladder>,
+}
+
+fn work(
+    job: &Job,
+    library: &Library,
+    find: usize,
+    only: Option<u32>,
+    progress: &(dyn Fn(&str) + Sync),
+) -> Result<Worked, TradeError> {
+    let mut planner = Planner::new(job, library)?;
+    let group = &job.finds[find];
+    let worth = (!group.comps.is_empty()).then(|| worth(job, &mut planner, find, progress)).transpose()?;
+    let listings = match (group.lots_by, &worth) {
+        (LotsBy::Split, Some(worth)) => worth.listings(),
+        (LotsBy::Split, None) => Vec::new(),
+        (LotsBy::Sheet, worth) => {
+            let mut listing = Listing::as_stated(find, group);
+            if listing.price.is_none() {
+                listing.price = worth.as_ref().and_then(|worth| worth.price_of(&listing));
+            }
+            vec![listing]
+        }
+    };
+    let ladders =
+        listings.into_iter().map(|listing| ladder(job, &mut planner, listing, only, progress)).collect();
+    Ok(Worked { worth, ladders })
+}
+
+/// An order over several finds, of the first listing of each.
+fn mixed(
+    job: &Job,
+    planner: &mut Planner<'_>,
+    order: &MixedOrder,
+    finds: &[Worked],
+) -> Result<OrderPlan, TradeError> {
+    let mut lots: Vec<(&Listing, u32)> = Vec::new();
+    for &(find, wanted) in &order.lots {
+        let name = &job.finds[find].name;
+        let listing = finds.get(find).and_then(|worked| worked.ladders.first()).map(|ladder| &ladder.listing);
+        let listing = listing.ok_or_else(|| {
+            TradeError::NotPacked(format!("nothing of \"{name}\" is worth listing, so no lot of it is sold"))
+        })?;
+        if wanted > listing.lots {
+            return Err(TradeError::NotPacked(format!(
+                "\"{name}\" makes only {} lots of {} pieces",
+                listing.lots,
+                listing.pieces()
+            )));
+        }
+        lots.push((listing, wanted));
+    }
+    let counts = planner.counts(&lots);
+    let parcels = planner.parcels(&counts)?.parcels;
+    let price =
+        lots.iter().map(|(listing, wanted)| listing.price.unwrap_or(Money::ZERO) * i64::from(*wanted)).sum();
+    let stated = order
+        .lots
+        .first()
+        .and_then(|lot| finds.get(lot.0))
+        .and_then(|worked| worked.ladders.first())
+        .and_then(|ladder| ladder.stated);
+    let ordered = Ordered { name: order.name.clone(), lots: order.lots.clone(), price, stated };
+    let destinations = planner.destinations().to_vec();
+    Ok(settle(job, ordered, parcels, &destinations))
 }
 
 /// One listing's orders of 1, 2, ... all lots.

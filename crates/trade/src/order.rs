@@ -5,7 +5,7 @@ use plan::Parcel;
 use postage::{Quote, ZoneEstimate};
 
 use crate::notes::StepNote;
-use crate::{Listing, TradeError};
+use crate::{Listing, TradeError, Worth};
 
 /// A buyer's place with its zone.
 #[derive(Debug, Clone)]
@@ -112,6 +112,8 @@ pub struct Ladder {
 pub struct Outcome {
     /// Destinations, in the job's order.
     pub destinations: Vec<Destination>,
+    /// What each find is worth, in the job's order; `None` where it has no comps.
+    pub worths: Vec<Option<Worth>>,
     /// One ladder per listing; a find may have several.
     pub ladders: Vec<Ladder>,
     /// The mixed orders.

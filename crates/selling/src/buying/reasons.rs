@@ -61,7 +61,15 @@ impl BuyDecision {
                 "Even free it loses money: selling it leaves {} before your own work.",
                 down(self.limits.proceeds)
             ),
-            NotEvenFree::MissesLimit => format!("Even free it does not meet {}.", self.bound_by),
+            NotEvenFree::MissesLimit => match self.bound_by {
+                Limit::LossChance => format!(
+                    "Even free, postage and packing alone make a loss likelier than the {} accepted.",
+                    percent(self.targets.loss_chance.unwrap_or_default())
+                ),
+                limit @ (Limit::Return | Limit::Wage | Limit::MinimumProfit) => {
+                    format!("Even free it does not meet {limit}.")
+                }
+            },
         }
     }
 

@@ -50,6 +50,9 @@ const SIGMA_REACH: f64 = 5.0;
 const REACH: f64 = 13.8;
 /// Mass at the edge of the grid from which it is widened.
 const MOST_EDGE_MASS: f64 = 1e-5;
+/// Weights of the outermost slices at either end of the range of sigma, which may cut the posterior off: the
+/// trapezoidal rule with Gregory's end correction (Press et al., *Numerical Recipes*, 4.1.14; from memory).
+const END_WEIGHTS: [f64; 3] = [3.0 / 8.0, 7.0 / 6.0, 23.0 / 24.0];
 /// Mass of the slice at the end of sigma's range from which sigma counts as held there.
 const HELD_MASS: f64 = 0.01;
 /// Times the grid is widened at most, and by how much.
@@ -112,9 +115,9 @@ impl Posterior {
     fn weighed(mut slices: Vec<Slice>, centre: f64, range: (f64, f64), limits: (f64, f64)) -> Self {
         let highest = slices.iter().map(|s| s.ln_mass).fold(f64::NEG_INFINITY, f64::max);
         let last = slices.len().saturating_sub(1);
-        // Trapezoidal rule: the ends count half.
         let share = |k: usize, slice: &Slice| {
-            (slice.ln_mass - highest).exp() * if k == 0 || k == last { 0.5 } else { 1.0 }
+            let from_end = k.min(last - k);
+            (slice.ln_mass - highest).exp() * END_WEIGHTS.get(from_end).copied().unwrap_or(1.0)
         };
         let whole: f64 = slices.iter().enumerate().map(|(k, slice)| share(k, slice)).sum();
         let mut edge_mass = 0.0;

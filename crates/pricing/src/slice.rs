@@ -269,3 +269,31 @@ impl Slice {
         sum
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Narrow ranges of prices in two lot sizes, on a grid several sigmas coarse.
+    #[test]
+    fn the_table_gives_every_cell_what_adding_up_gives() {
+        let comps =
+            vec![(Bounds::Between(2.9, 3.0), 1.0), (Bounds::Below(3.1), 0.7), (Bounds::Exact(2.8), 0.5)];
+        let lots = [-0.6, 0.5].map(|offset| LotEvidence { offset, comps: comps.clone() }).to_vec();
+        for law in [ErrorLaw::Normal, ErrorLaw::StudentT4] {
+            let model = Model { law, lots: lots.clone(), centre: 0.0, mu_mean: 3.0, prior: Prior::default() };
+            let grid = (Axis::spanning((1.0, 5.0), 14), Axis::spanning((-0.9, 0.5), 61));
+            let ln_sigma = 0.08_f64.ln();
+            let slice = Slice::over(&model, ln_sigma, grid, &mut Vec::new());
+            let direct = |k: usize| {
+                let (level, beta) = (grid.0.at(k % 14), grid.1.at(k / 14));
+                let add = |lot| model.ln_likelihood(lot, level + beta * lot.offset, ln_sigma);
+                model.lots.iter().map(add).sum::<f64>() + model.ln_prior(level, beta)
+            };
+            let peak = (0..slice.cells.len()).map(direct).fold(f64::NEG_INFINITY, f64::max);
+            for (k, cell) in slice.cells.iter().enumerate().filter(|(_, cell)| **cell > -30.0) {
+                assert!((cell - (direct(k) - peak)).abs() < 0.01, "{law:?} {k}: {cell} {}", direct(k) - peak);
+            }
+        }
+    }
+}

@@ -298,6 +298,18 @@ fn sales_that_agree_to_the_cent_hold_the_spread_and_say_so() {
 }
 
 #[test]
+fn a_held_spread_does_not_depend_on_the_grid() {
+    let comps = vec![sold(2000, 1); 30];
+    let sigma = |ln_sigma| {
+        let grid = GridSize { ln_sigma, ..GridSize::default() };
+        appraised(&comps, &Assumptions { grid, ..Assumptions::default() }).sigma()
+    };
+    let (usual, fine) = (sigma(25), sigma(193));
+    assert!((usual.mean / fine.mean - 1.0).abs() < 1e-3, "{usual:?} {fine:?}");
+    assert!((usual.sd / fine.sd - 1.0).abs() < 0.02, "{usual:?} {fine:?}");
+}
+
+#[test]
 fn two_markets_in_one_set_are_both_kept_in_view() {
     let mut comps = vec![sold(1000, 1); 6];
     comps.extend(vec![sold(20_000, 1); 6]);

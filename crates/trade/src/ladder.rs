@@ -29,13 +29,14 @@ pub fn work_out(
         .into_par_iter()
         .map(|find| work(job, library, find, only, progress))
         .collect::<Result<_, TradeError>>()?;
-    let mut planner = Planner::new(job, library)?;
     let orders = job
         .orders
-        .iter()
+        .par_iter()
         .map(|order| {
             progress(&order.name);
-            (order.name.clone(), mixed(job, &mut planner, order, &finds))
+            let plan =
+                Planner::new(job, library).and_then(|mut planner| mixed(job, &mut planner, order, &finds));
+            (order.name.clone(), plan)
         })
         .collect();
     let cautions = job.post.card.warnings().to_vec();

@@ -79,7 +79,7 @@ pub fn split_bars(job: &Job, worth: &Worth) -> Option<SplitBars> {
     }
     let sets = worth.pools.first()?;
     Some(SplitBars {
-        title: format!("Ways to split {}", sets.pool.counted(split.plan.sets)),
+        title: format!("Ways to split {}", sets.pool.counted(split.plan.of_sets.pieces)),
         plans: plans.into_iter().map(bar).collect(),
     })
 }

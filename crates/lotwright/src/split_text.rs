@@ -26,12 +26,13 @@ pub fn split(job: &Job, worth: &Worth, explain: bool) -> String {
         out.push(wrapped(
             "",
             &format!(
-                "Spares kept back: they cost {} of profit and are expected to save {} ({:.0} % chance that \
-                 anything breaks): {}.",
+                "{} kept back: costs {} of profit and is expected to save {} ({:.0} % chance that anything \
+                 breaks): {}.",
+                plural(job.market.spare, "spare"),
                 amount(spare.costs),
                 amount(spare.saves),
                 100.0 * spare.any_break,
-                if spare.pays() { "worth keeping" } else { "better sold" }
+                if spare.pays() { "worth keeping, so it is" } else { "better sold, so it is not" }
             ),
         ));
     }
@@ -113,7 +114,8 @@ fn plans(job: &Job, worth: &Worth, split: &FindSplit) -> String {
     for equal in &split.equal {
         rows.push((format!("equal lots of {}", equal.size), &equal.split));
     }
-    let sets = worth.pools.first().map_or_else(String::new, |sets| sets.pool.counted(split.plan.sets));
+    let sets =
+        worth.pools.first().map_or_else(String::new, |sets| sets.pool.counted(split.plan.of_sets.pieces));
     let cells: Vec<Vec<String>> = rows
         .iter()
         .map(|(name, plan)| {

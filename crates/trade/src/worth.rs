@@ -231,10 +231,19 @@ fn split(job: &Job, pools: &[PricedPool]) -> Result<Option<FindSplit>, selling::
             (per_set > 0).then_some(BarePool { plans, pieces: priced.pool.available, per_set })
         })
         .collect();
-    let plan = selling::best_pools(&by_profit, &bare)?;
-    let choice = by_profit.choice(plan.sets)?;
-    let per_hour = sets.per_hour(plan.sets, Money::ZERO, most)?;
-    let equal = sets.equal_lots(plan.sets)?;
+    let mut plan = selling::best_pools(&by_profit, &bare)?;
+    let mut choice = by_profit.choice(plan.sets)?;
+    let spare = (job.market.spare > 0 && job.market.spare < plan.sets)
+        .then(|| by_profit.spare(plan.sets, &spare(job, first, &choice)))
+        .transpose()?;
+    if let Some(spare) = spare.as_ref().filter(|spare| spare.pays()) {
+        // Spares that pay are kept: the lots are made of the rest.
+        choice = by_profit.choice(spare.with.pieces)?;
+        plan.of_sets = spare.with.clone();
+    }
+    let lots_of = plan.of_sets.pieces;
+    let per_hour = sets.per_hour(lots_of, Money::ZERO, most)?;
+    let equal = sets.equal_lots(lots_of)?;
     let mut flawed = Vec::new();
     for (k, priced) in pools.iter().enumerate() {
         let apart = match priced.pool.kind {
@@ -247,9 +256,6 @@ fn split(job: &Job, pools: &[PricedPool]) -> Result<Option<FindSplit>, selling::
             flawed.push((k, sizing.by_profit(most)?.split(priced.pool.available)?));
         }
     }
-    let spare = (job.market.spare > 0 && job.market.spare < plan.sets)
-        .then(|| by_profit.spare(plan.sets, &spare(job, first, &choice)))
-        .transpose()?;
     let splits =
         || std::iter::once(&plan.of_sets).chain(&plan.of_bare).chain(flawed.iter().map(|(_, split)| split));
     let (worth, hours) = (splits().map(Split::worth).sum(), splits().map(Split::hours).sum());

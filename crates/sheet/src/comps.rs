@@ -6,10 +6,11 @@ use pricing::{Comp, Grade, MOST_COMPS, read_table};
 use crate::entry::Entry;
 use crate::library::Library;
 use crate::section::Section;
-use crate::told::{Problems, Told, quoted};
+use crate::told::{Problems, Told, parted, quoted};
 
 const RIGHT: &str = "comps = [\"2 for 17.50 + 8.25\", \"unsold 35 for 90d\"]";
 const RIGHT_FILE: &str = "comps_file = \"comps.csv\"";
+const RIGHT_TABLE: &str = "a table of comps as in docs/comps.md";
 
 /// Keys of a find that tell of comps.
 pub(crate) const COMP_KEYS: [&str; 2] = ["comps", "comps_file"];
@@ -66,29 +67,31 @@ fn file(
         entry.wrong(problems, format!("the file \"{}\" can't be read: {reason}", quoted(path)), RIGHT_FILE)
     })?;
     read_table(&bytes, today).map_err(|found| {
-        let mut told = None;
-        for problem in &found.problems {
-            told = Some(entry.wrong(
-                problems,
-                format!("\"{}\": {problem}", quoted(path)),
-                "a table of comps as in docs/comps.md",
-            ));
-        }
+        let mut refused = |message: &str| {
+            let (wrong, right) = parted(message, RIGHT_TABLE);
+            entry.wrong(problems, format!("\"{}\": {wrong}", quoted(path)), right)
+        };
+        let told = found.problems.iter().map(|problem| refused(&problem.to_string())).last();
         // A table is never refused without a problem.
-        told.unwrap_or_else(|| entry.wrong(problems, found.to_string(), RIGHT_FILE))
+        let told = told.unwrap_or_else(|| refused("it can't be read"));
+        if found.more == 0 {
+            return told;
+        }
+        refused(&format!("{} more problems are not listed", found.more))
     })
 }
 
 /// A grade, "A" to "E".
 pub(crate) fn grade(entry: &Entry<'_, '_>, right: &str, problems: &mut Problems<'_>) -> Result<Grade, Told> {
-    match entry.text(right, problems)?.to_uppercase().as_str() {
+    let written = entry.text(right, problems)?;
+    match written.to_uppercase().as_str() {
         "A" => Ok(Grade::A),
         "B" => Ok(Grade::B),
         "C" => Ok(Grade::C),
         "D" => Ok(Grade::D),
         "E" => Ok(Grade::E),
-        other => {
-            let message = format!("no grade is called \"{}\"", quoted(other));
+        _ => {
+            let message = format!("no grade of pieces is called \"{}\"", quoted(written));
             Err(entry.wrong(problems, message, format!("A (as new) to E (damaged), for example {right}")))
         }
     }

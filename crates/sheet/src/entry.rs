@@ -179,7 +179,8 @@ impl<'t, 'i> Entry<'t, 'i> {
         self.within(text.parse().ok(), text, "", range, right, problems)
     }
 
-    /// A share between 0 and 1, written "6.8 %" or 0.068; `range` is in shares.
+    /// A share, written "6.8 %" or 0.068; `range` is in shares. A bare figure above 1 is refused, since it was
+    /// most likely meant as a percentage.
     pub(crate) fn percent(
         &self,
         range: RangeInclusive<f64>,
@@ -193,7 +194,10 @@ impl<'t, 'i> Entry<'t, 'i> {
                 let figure: Option<f64> = figure.trim().parse().ok();
                 self.within(figure, text, " %", percent, right, problems).map(|percent| percent / 100.0)
             }
-            None => self.within(text.parse().ok(), text, "", range, right, problems),
+            None => {
+                let range = *range.start()..=range.end().min(1.0);
+                self.within(text.parse().ok(), text, "", range, right, problems)
+            }
         }
     }
 
@@ -263,6 +267,16 @@ impl<'t, 'i> Entry<'t, 'i> {
     pub(crate) fn section(&self, right: &str, problems: &mut Problems<'_>) -> Result<Section<'t, 'i>, Told> {
         match self.value.get_ref() {
             DeValue::Table(table) => Ok(self.section_of(table)),
+            DeValue::Array(members)
+                if !members.is_empty()
+                    && members.iter().all(|member| matches!(member.get_ref(), DeValue::Table(_))) =>
+            {
+                Err(self.wrong(
+                    problems,
+                    "a list of tables (double brackets) stands where one table was expected",
+                    right,
+                ))
+            }
             _ => Err(self.wrong_kind(problems, "a table", right)),
         }
     }

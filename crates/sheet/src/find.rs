@@ -2,13 +2,15 @@
 
 use forms::Field;
 use jiff::civil::Date;
+use measure::Money;
 use pricing::Grade;
-use trade::{Cost, Find, LotsBy, Row};
+use trade::{Cost, Find, LotsBy};
 
 use crate::comps::{COMP_KEYS, comps, grade};
 use crate::entry::Entry;
 use crate::figure::{self, Bare, Least};
 use crate::library::Library;
+use crate::lots::Deciding;
 use crate::row::{ROW_KEYS, ReadRow, row};
 use crate::section::Section;
 use crate::told::{Problems, Told, quoted};
@@ -18,8 +20,9 @@ use crate::words::words;
 const MOST_FINDS: usize = 50;
 /// Most rows of one find.
 const MOST_ROWS: usize = 20;
-/// Most pieces in one lot over all rows of its find.
-const MOST_IN_A_LOT: u32 = crate::row::MOST_IN_A_LOT;
+/// Keys of a find that aren't its piece's.
+const FIND_KEYS: [&str; 10] =
+    ["name", "price", "comps", "comps_file", "grade", "asking", "paid", "largest_lot", "words", "piece"];
 
 const RIGHT_FINDS: &str = "[[find]] with name = \"mugs\", form = \"diner_mug\", count = 6 and per_lot = 2";
 const RIGHT_PIECES: &str = "[[find.piece]] with form = \"diner_mug\", count = 6 and per_lot = 2";
@@ -59,17 +62,15 @@ fn find(
     problems: &mut Problems<'_>,
 ) -> NamedFind {
     let name = name(&mut section, before, problems);
-    let price = section
-        .take("price")
-        .map(|entry| figure::money(&entry, Least::OneCent, "price = 24.00", problems))
-        .transpose();
-    let has_comps = COMP_KEYS.iter().any(|key| section.has(key));
+    let price = section.take("price");
+    let known = known();
+    let has_comps = COMP_KEYS.iter().any(|key| section.means(key, &known));
     let comps = comps(&mut section, library, today, problems);
     let grade = section.take("grade").map_or(Ok(Grade::C), |entry| grade(&entry, "grade = \"C\"", problems));
     let cost = cost(&mut section, problems);
     let largest_lot = section
         .take("largest_lot")
-        .map(|entry| entry.whole(1..=MOST_IN_A_LOT, "largest_lot = 6", problems))
+        .map(|entry| entry.whole(1..=crate::row::MOST_IN_A_LOT, "largest_lot = 6", problems))
         .transpose();
     let words = words(&mut section, problems);
     let rows = match section.take("piece") {
@@ -80,21 +81,23 @@ fn find(
                     "the same line below a [[find.piece]] of this find, or no [[find.piece]] at all",
                 );
             }
-            rows(&pieces, bare, library, problems)
+            rows(&pieces, has_comps, bare, library, problems)
         }
         None if section.has("form") || ROW_KEYS.iter().any(|key| section.has(key)) => {
-            row(&mut section, bare, library, problems).map(|row| vec![row])
+            let deciding = deciding(has_comps, [&section]);
+            row(&mut section, deciding, bare, library, problems).map(|row| (deciding, vec![row]))
         }
         None => {
             // Asked for so that a misspelt key of the short form is told as such below.
             for key in ROW_KEYS {
                 section.take(key);
             }
-            let message = "the find has no pieces";
-            Err(problems.tell(section.path(), section.span(), message, RIGHT_PIECES))
+            Err(section.misses("piece", "the find has no pieces", RIGHT_PIECES, problems))
         }
     };
-    let rows = rows.and_then(|rows| lots(rows, has_comps, &section, problems));
+    let price = price.map(|entry| one_price(&entry, &rows, problems)).transpose();
+    let rows =
+        rows.and_then(|(deciding, rows)| Ok((deciding.by, deciding.settle(rows, &section, problems)?)));
     section.close(problems);
     let find = (|| {
         let (lots_by, rows) = rows?;
@@ -111,6 +114,43 @@ fn find(
         })
     })();
     NamedFind { name, find }
+}
+
+/// Every key that a find or its pieces read.
+fn known() -> Vec<&'static str> {
+    FIND_KEYS.into_iter().chain(ROW_KEYS).chain(Field::ALL.iter().map(|field| field.name())).collect()
+}
+
+/// Who decides on a find's lots. Comps or `per_lot` under a misspelt key count: that key is told, and nothing
+/// else is blamed for it.
+fn deciding<'s, 't: 's, 'i: 't>(
+    has_comps: bool,
+    rows: impl IntoIterator<Item = &'s Section<'t, 'i>>,
+) -> Deciding {
+    let known = known();
+    Deciding::new(has_comps, rows.into_iter().any(|row| row.means("per_lot", &known)))
+}
+
+/// The rows of a find and who decides on its lots.
+type ReadRows<'t, 'i> = Result<(Deciding, Vec<ReadRow<'t, 'i>>), Told>;
+
+/// The price of one lot.
+fn one_price(
+    entry: &Entry<'_, '_>,
+    rows: &ReadRows<'_, '_>,
+    problems: &mut Problems<'_>,
+) -> Result<Money, Told> {
+    const RIGHT: &str = "price = 24.00";
+    match rows {
+        Ok((Deciding { by: LotsBy::Split, .. }, _)) => Err(entry.wrong(
+            problems,
+            "`price` is of one lot, and here the split decides on the lots and their prices",
+            "per_lot beside it, or no price; what all of it costs is `asking` or `paid`",
+        )),
+        Ok((Deciding { by: LotsBy::Sheet, .. }, _)) | Err(_) => {
+            figure::money(entry, Least::OneCent, RIGHT, problems)
+        }
+    }
 }
 
 fn name(
@@ -136,25 +176,31 @@ fn name(
 
 fn rows<'t, 'i>(
     pieces: &Entry<'t, 'i>,
+    has_comps: bool,
     bare: Bare,
     library: &Library<'_>,
     problems: &mut Problems<'_>,
-) -> Result<Vec<ReadRow<'t, 'i>>, Told> {
+) -> ReadRows<'t, 'i> {
     let sections = pieces.sections(MOST_ROWS, RIGHT_PIECES, problems)?;
+    let deciding = deciding(has_comps, &sections);
     let rows: Vec<_> = sections
         .into_iter()
         .map(|mut section| {
-            let read = row(&mut section, bare, library, problems);
+            let read = row(&mut section, deciding, bare, library, problems);
             section.belongs_elsewhere("price", "price = 24.00 below [[find]], for the whole lot");
             section.belongs_elsewhere(
                 "name",
                 "name below [[find]]; a piece has `what`, for example what = \"cup\"",
             );
+            section.belongs_elsewhere(
+                "grade",
+                "grade below [[find]], for all its pieces; flawed ones have `flawed_grade`",
+            );
             section.close(problems);
             read
         })
         .collect();
-    rows.into_iter().collect()
+    Ok((deciding, rows.into_iter().collect::<Result<_, _>>()?))
 }
 
 /// What all of it costs: asked, or paid already.
@@ -172,96 +218,5 @@ fn cost(section: &mut Section<'_, '_>, problems: &mut Problems<'_>) -> Result<Co
         }
         (None, Some(entry)) => figure::money(&entry, Least::Nothing, "paid = 7.00", problems).map(Cost::Paid),
         (None, None) => Ok(Cost::Unknown),
-    }
-}
-
-/// Settles how many pieces of each row go into a lot or a set, and checks that there is at least one.
-fn lots(
-    rows: Vec<ReadRow<'_, '_>>,
-    has_comps: bool,
-    section: &Section<'_, '_>,
-    problems: &mut Problems<'_>,
-) -> Result<(LotsBy, Vec<Row>), Told> {
-    let lots_by = match rows.iter().any(|read| read.per_lot.is_some()) || !has_comps {
-        true => LotsBy::Sheet,
-        false => LotsBy::Split,
-    };
-    let (key, right) = match lots_by {
-        LotsBy::Sheet => ("per_lot", "per_lot of at most"),
-        LotsBy::Split => ("per_set", "per_set of at most"),
-    };
-    let mut told = None;
-    let mut settled = Vec::with_capacity(rows.len());
-    for read in rows {
-        let stated = match lots_by {
-            LotsBy::Sheet => {
-                if let Some((_, entry)) = &read.per_set {
-                    let message = "`per_set` is read only where the split decides on the lots";
-                    told =
-                        Some(entry.wrong(problems, message, "comps and no per_lot in any piece of the find"));
-                }
-                if read.per_lot.is_none() {
-                    let field = format!("{}.per_lot", read.place);
-                    let right = "per_lot = 2, or comps below [[find]] so that the split decides";
-                    told = Some(problems.tell(&field, read.span.clone(), "`per_lot` is missing", right));
-                }
-                read.per_lot.as_ref().map(|(pieces, _)| *pieces)
-            }
-            LotsBy::Split => Some(read.per_set.as_ref().map_or(1, |(pieces, _)| *pieces)),
-        };
-        settled.push((read, stated.unwrap_or(0)));
-    }
-    if let Some(told) = told {
-        return Err(told);
-    }
-    let in_a_lot: u32 = settled.iter().map(|(_, pieces)| pieces).sum();
-    let entry = |read: &ReadRow<'_, '_>| {
-        let stated = match lots_by {
-            LotsBy::Sheet => read.per_lot.as_ref(),
-            LotsBy::Split => read.per_set.as_ref(),
-        };
-        stated.map_or((read.place.clone(), read.span.clone()), |(_, entry)| {
-            (entry.path().to_owned(), entry.span())
-        })
-    };
-    if in_a_lot == 0 {
-        let (path, span) =
-            settled.first().map_or((section.path().to_owned(), section.span()), |(read, _)| entry(read));
-        let right = format!("{key} = 1 or more");
-        return Err(problems.tell(&path, span, "no piece of this find goes into a lot", right));
-    }
-    if in_a_lot > MOST_IN_A_LOT {
-        return Err(problems.tell(
-            section.path(),
-            section.span(),
-            format!("a lot of this find has {in_a_lot} pieces"),
-            format!("at most {MOST_IN_A_LOT} pieces in a lot over all its rows"),
-        ));
-    }
-    for (read, pieces) in &settled {
-        let usable = read.row.usable();
-        if *pieces > usable {
-            let message = format!(
-                "the find makes no lot: a lot takes {pieces}, but only {usable} of the {} are without flaw",
-                read.row.count
-            );
-            let (path, span) = entry(read);
-            told = Some(problems.tell(&path, span, message, format!("{right} {usable}")));
-        }
-    }
-    let kinds = settled.iter().filter(|(_, pieces)| *pieces > 0).count();
-    match told {
-        Some(told) => Err(told),
-        None => Ok((
-            lots_by,
-            settled
-                .into_iter()
-                .map(|(read, per_lot)| Row {
-                    per_lot,
-                    alone: read.alone(kinds == 1 && per_lot > 0),
-                    ..read.row
-                })
-                .collect(),
-        )),
     }
 }

@@ -21,12 +21,14 @@
 //! };
 //! let today = jiff::civil::date(2026, 11, 25);
 //! let job = read(sheet::example(), &library, today).expect("the example is right");
-//! assert_eq!(job.finds[0].lots(), 5);
+//! assert_eq!((job.finds[0].lots(), job.finds[0].comps.len()), (11, 7));
 //!
 //! let problems = read("titel = \"mugs\"", &library, today).expect_err("a misspelt key");
 //! assert!(problems.iter().any(|problem| problem.field == "titel" && problem.right.contains("`title`")));
 //! ```
 
+mod beliefs;
+mod buying;
 mod carton;
 mod charge;
 mod comps;
@@ -34,7 +36,9 @@ mod entry;
 mod example;
 mod figure;
 mod find;
+mod home;
 mod library;
+mod lots;
 mod market;
 mod measured;
 mod nearest;

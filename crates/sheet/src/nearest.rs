@@ -2,7 +2,10 @@
 
 /// The known name that was most likely meant.
 pub(crate) fn nearest<'a>(written: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
-    measure::nearest(written, known).into_iter().next()
+    let near = measure::nearest(written, known).into_iter().next()?;
+    // Every one-letter name is a slip away from every other.
+    let is_letter = written.chars().nth(1).is_none();
+    (!is_letter || near.to_lowercase() == written.to_lowercase()).then_some(near)
 }
 
 /// What would be right for an unknown name: the nearest one, or all of them when none is near.
@@ -29,6 +32,8 @@ mod tests {
         assert_eq!(nearest("cuont", known), Some(String::from("count")));
         assert_eq!(nearest("price", known), None);
         assert_eq!(nearest("", known), None);
+        assert_eq!(nearest("F", ["A", "B"]), None);
+        assert_eq!(nearest("b", ["A", "B"]), Some(String::from("B")));
         assert_eq!(nearest(&"c".repeat(5000), known), None);
     }
 }

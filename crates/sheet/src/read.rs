@@ -2,8 +2,9 @@
 
 use jiff::civil::Date;
 use measure::Units;
-use trade::{Find, Job};
+use trade::{Find, Job, Market};
 
+use crate::buying::buying;
 use crate::carton::cartons;
 use crate::charge::charge;
 use crate::entry::Entry;
@@ -21,6 +22,10 @@ use crate::told::{Problems, Told, quoted};
 
 /// Largest sheet, bytes: 1 MB (2^20 bytes).
 pub const LARGEST_SHEET: usize = 1 << 20;
+
+/// Everything that stands at the top of a sheet, tables included.
+const TABLES: [&str; 11] =
+    ["title", "units", "cartons", "post", "charge", "packing", "market", "buying", "carton", "find", "order"];
 
 /// What a person with an unreadable sheet is pointed to.
 const EXAMPLE: &str = "a job sheet; `lotwright example` prints one to begin from";
@@ -65,12 +70,15 @@ fn job(text: &str, library: &Library<'_>, today: Date, problems: &mut Problems<'
         .and_then(|entry| entry.text("title = \"Closing guest house\"", problems));
     let bare = match sheet.take("units") {
         Some(entry) => units(&entry, problems).map_or(Bare::Unreadable, Bare::Declared),
+        // A misspelt `units` is told as that, and its figures aren't blamed.
+        None if sheet.means("units", &TABLES) => Bare::Unreadable,
         None => Bare::Undeclared,
     };
     let post = post(&mut sheet, library, today, problems);
     let charging = charge(&mut sheet, bare, problems);
     let packing = packing(&mut sheet, bare, library, problems);
     let market = market(&mut sheet, library, problems);
+    let buying = buying(&mut sheet, problems);
     let cartons = cartons(&mut sheet, bare, library, problems);
     let named_finds = finds(&mut sheet, bare, library, today, problems);
     let orders = orders(&mut sheet, &named_finds, problems);
@@ -86,7 +94,7 @@ fn job(text: &str, library: &Library<'_>, today: Date, problems: &mut Problems<'
         post: post?,
         charging: charging?,
         wage: packing.wage,
-        market: market?,
+        market: Market { buying: buying?, ..market? },
     })
 }
 

@@ -11,6 +11,7 @@ use crate::comps::grade;
 use crate::entry::Entry;
 use crate::figure::Bare;
 use crate::library::{Library, any_of, unknown};
+use crate::lots::Deciding;
 use crate::measured::measures;
 use crate::section::Section;
 use crate::told::{Problems, Told, parted, quoted};
@@ -30,30 +31,43 @@ const USUAL_ALONE: f64 = 0.4;
 
 /// A row with what its find decides on and the places it may have to name.
 pub(crate) struct ReadRow<'t, 'i> {
-    /// Its `per_lot` is still to be set by the find.
+    /// Its `per_lot` and `alone` are still to be settled by the find.
     pub(crate) row: Row,
-    /// How many go into a lot, where that is stated.
-    pub(crate) per_lot: Option<(u32, Entry<'t, 'i>)>,
-    /// How many make a set, where the split decides.
-    pub(crate) per_set: Option<(u32, Entry<'t, 'i>)>,
+    /// How many go into a lot or a set, where that is stated.
+    pub(crate) stated: Option<(u32, Entry<'t, 'i>)>,
     /// What one is worth by itself, where that is stated.
-    pub(crate) alone: Option<f64>,
-    /// Where a key of the row would stand.
-    pub(crate) place: String,
+    pub(crate) alone: Option<(f64, Entry<'t, 'i>)>,
+    /// The row's own place.
+    path: String,
     /// The row's header or braces.
     pub(crate) span: Range<usize>,
 }
 
 impl ReadRow<'_, '_> {
-    /// The worth by itself that holds when nothing is stated: all of a set of one piece.
-    pub(crate) fn alone(&self, only_piece: bool) -> f64 {
-        self.alone.unwrap_or(if only_piece { 1.0 } else { USUAL_ALONE })
+    /// Pieces of the row in a lot or a set; one of each makes a set where nothing is said.
+    pub(crate) fn together(&self) -> u32 {
+        self.stated.as_ref().map_or(1, |(pieces, _)| *pieces)
+    }
+
+    /// What a piece is worth by itself: all of a set of one piece.
+    pub(crate) fn worth_alone(&self, set_is_one_piece: bool) -> f64 {
+        let usual = if set_is_one_piece { 1.0 } else { USUAL_ALONE };
+        self.alone.as_ref().map_or(usual, |(share, _)| *share)
+    }
+
+    /// Where it says how many go together, or the row where nothing says so.
+    pub(crate) fn place_of_stated(&self) -> (String, Range<usize>) {
+        match &self.stated {
+            Some((_, entry)) => (entry.path().to_owned(), entry.span()),
+            None => (self.path.clone(), self.span.clone()),
+        }
     }
 }
 
 /// Reads the keys of a row from its own table or, in the short form, from its find's.
 pub(crate) fn row<'t, 'i>(
     section: &mut Section<'t, 'i>,
+    deciding: Deciding,
     bare: Bare,
     library: &Library<'_>,
     problems: &mut Problems<'_>,
@@ -65,10 +79,11 @@ pub(crate) fn row<'t, 'i>(
         .need("count", "count = 14", problems)
         .and_then(|entry| Ok((entry.whole(1..=MOST_PIECES, "count = 14", problems)?, entry)));
     let flawed = flawed(section, &count, problems);
-    let per_lot = share_of_row(section, "per_lot", "per_lot = 2", &count, problems);
-    let per_set = share_of_row(section, "per_set", "per_set = 1", &count, problems);
-    let alone =
-        section.take("alone").map(|entry| entry.percent(0.0..=1.0, "alone = \"40 %\"", problems)).transpose();
+    let stated = deciding.stated(section, &count, problems);
+    let alone = section
+        .take("alone")
+        .map(|entry| Ok((entry.percent(0.0..=1.0, "alone = \"40 %\"", problems)?, entry)))
+        .transpose();
     let flawed_grade = section
         .take("flawed_grade")
         .map_or(Ok(Grade::E), |entry| grade(&entry, "flawed_grade = \"E\"", problems));
@@ -89,14 +104,7 @@ pub(crate) fn row<'t, 'i>(
         flawed_grade: flawed_grade?,
         flaws: flaws?,
     };
-    Ok(ReadRow {
-        row,
-        per_lot: per_lot?,
-        per_set: per_set?,
-        alone: alone?,
-        place: section.path().to_owned(),
-        span: section.span(),
-    })
+    Ok(ReadRow { row, stated: stated?, alone: alone?, path: section.path().to_owned(), span: section.span() })
 }
 
 fn form<'a>(
@@ -119,7 +127,8 @@ fn form<'a>(
     })
 }
 
-type Counted<'t, 'i> = Result<(u32, Entry<'t, 'i>), Told>;
+/// The count of a row and where it stands.
+pub(crate) type Counted<'t, 'i> = Result<(u32, Entry<'t, 'i>), Told>;
 
 fn flawed(
     section: &mut Section<'_, '_>,
@@ -139,26 +148,6 @@ fn flawed(
     }
 }
 
-/// How many pieces of the row go into a lot or a set, if that is stated.
-fn share_of_row<'t, 'i>(
-    section: &mut Section<'t, 'i>,
-    key: &'static str,
-    right: &str,
-    count: &Counted<'_, '_>,
-    problems: &mut Problems<'_>,
-) -> Result<Option<(u32, Entry<'t, 'i>)>, Told> {
-    let Some(entry) = section.take(key) else { return Ok(None) };
-    let pieces = entry.whole(0..=MOST_IN_A_LOT, right, problems)?;
-    match count {
-        Ok((count, _)) if pieces > *count => Err(entry.wrong(
-            problems,
-            format!("a {} takes {pieces} pieces, but there are only {count}", key.trim_start_matches("per_")),
-            format!("at most the count, {count}"),
-        )),
-        _ => Ok(Some((pieces, entry))),
-    }
-}
-
 /// The flaws of the row's pieces, one line each.
 fn flaws(
     section: &mut Section<'_, '_>,
@@ -167,14 +156,15 @@ fn flaws(
 ) -> Result<Vec<Flaw>, Told> {
     const RIGHT: &str = "flaws = [\"1 hairline 1 1/2 in rim\"]";
     let Some(entry) = section.take("flaws") else { return Ok(Vec::new()) };
+    // "1 of 4" and "all" hang on the count; one that can't be read is told already.
+    let (count, _) = count.as_ref().map_err(|told| *told)?;
     let vocabulary = Conditions::published();
     let read: Vec<Result<Flaw, Told>> = entry
         .list(MOST_FLAWS, RIGHT, problems)?
         .iter()
         .map(|member| {
             let line = member.text("\"1 hairline 1 1/2 in rim\"", problems)?;
-            let pieces = count.as_ref().map_or(MOST_PIECES, |(count, _)| *count);
-            vocabulary.read_flaw(line, pieces).map_err(|error| match error {
+            vocabulary.read_flaw(line, *count).map_err(|error| match error {
                 ListingError::FlawText { span, problem, right, .. } => {
                     member.wrong_within(problems, line, span, problem, right)
                 }

@@ -1,15 +1,13 @@
 //! A table of the sheet that remembers which of its keys were read, so that no key is passed over.
 
-use std::ops::Range;
+use std::ops::{Range, RangeInclusive};
 
 use toml::de::DeTable;
 
 use crate::entry::Entry;
+use crate::home::home;
 use crate::nearest::{listed, nearest};
 use crate::told::{Problems, Told, quoted};
-
-/// Keys of the sheet itself, which fall into a table when they are written below its header.
-const TOP_KEYS: [&str; 3] = ["title", "units", "cartons"];
 
 /// A table being read.
 pub(crate) struct Section<'t, 'i> {
@@ -60,18 +58,61 @@ impl<'t, 'i> Section<'t, 'i> {
         right: &str,
         problems: &mut Problems<'_>,
     ) -> Result<Entry<'t, 'i>, Told> {
-        let path = self.path_of(key);
-        let span = self.span();
-        if let Some(entry) = self.take(key) {
-            return Ok(entry);
+        match self.take(key) {
+            Some(entry) => Ok(entry),
+            None => Err(self.misses(key, format!("`{key}` is missing"), right, problems)),
         }
+    }
+
+    /// Tells that a key isn't there, which is taken back if it turns out to be misspelt.
+    pub(crate) fn misses(
+        &mut self,
+        key: &'static str,
+        message: impl Into<String>,
+        right: &str,
+        problems: &mut Problems<'_>,
+    ) -> Told {
         self.missing.push(key);
-        Err(problems.tell(&path, span, format!("`{key}` is missing"), right))
+        problems.tell(&self.path_of(key), self.span(), message, right)
+    }
+
+    /// The number that a key holds, or the usual one where it isn't written.
+    pub(crate) fn number_or(
+        &mut self,
+        key: &'static str,
+        usual: f64,
+        range: RangeInclusive<f64>,
+        right: &str,
+        problems: &mut Problems<'_>,
+    ) -> Result<f64, Told> {
+        self.take(key).map_or(Ok(usual), |entry| entry.number(range, right, problems))
+    }
+
+    /// As [`Section::number_or`] of a share.
+    pub(crate) fn percent_or(
+        &mut self,
+        key: &'static str,
+        usual: f64,
+        range: RangeInclusive<f64>,
+        right: &str,
+        problems: &mut Problems<'_>,
+    ) -> Result<f64, Told> {
+        self.take(key).map_or(Ok(usual), |entry| entry.percent(range, right, problems))
     }
 
     /// Whether a key is written, without reading it.
     pub(crate) fn has(&self, key: &str) -> bool {
         self.table.contains_key(key)
+    }
+
+    /// Whether a key is written, or one that isn't among the `known` ones and was most likely meant for it.
+    pub(crate) fn means(&self, key: &str, known: &[&str]) -> bool {
+        self.has(key)
+            || self.table.iter().any(|(written, _)| {
+                let written: &str = written.get_ref();
+                !known.contains(&written)
+                    && nearest(written, known.iter().copied()).is_some_and(|near| near == key)
+            })
     }
 
     /// Every entry in the order of the sheet, for tables whose keys are names.
@@ -105,9 +146,8 @@ impl<'t, 'i> Section<'t, 'i> {
                 problems.tell(&path, key.span(), format!("`{shown}` is not read here"), place.clone());
                 continue;
             }
-            if !self.path.is_empty() && TOP_KEYS.contains(&name) {
-                let right = format!("`{name}` at the top of the sheet, above the first header in brackets");
-                problems.tell(&path, key.span(), format!("`{name}` is not read here"), right);
+            if let Some(right) = home(name) {
+                problems.tell(&path, key.span(), format!("`{shown}` is not read here"), right);
                 continue;
             }
             let known = self.asked.iter().copied();

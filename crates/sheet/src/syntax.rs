@@ -44,13 +44,8 @@ fn tell(text: &str, span: Range<usize>, message: &str, problems: &mut Problems<'
             "at most the three levels of a sheet, for example [[find.piece]]",
         );
     }
-    let message = format!("this line is not TOML: {}", quoted_whole(message));
+    let message = format!("this line is not TOML: {message}");
     let right = "key = value, with texts in quotes: name = \"cups\"; figures with a unit are texts: \
                  height = \"3 1/2 in\"";
     problems.tell("", span, message, right)
-}
-
-/// A parser's message on one line, at its full length.
-fn quoted_whole(message: &str) -> String {
-    message.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
 }

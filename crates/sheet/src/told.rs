@@ -74,6 +74,7 @@ impl<'s> Problems<'s> {
         let start = self.boundary(span.start);
         let end = self.boundary(span.end.max(span.start));
         let (line, column) = self.place(start);
+        let (message, right) = (printable(&message), printable(&right));
         Problem { message, field: field.to_owned(), line, column, span: start..end, right }
     }
 
@@ -104,11 +105,24 @@ impl<'s> Problems<'s> {
     }
 }
 
+/// A text on one line: line breaks and other control characters are blanks.
+fn printable(text: &str) -> String {
+    text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+}
+
+/// What a TOML parser says of a file that the sheet names, without the lines it draws to point into it.
+pub(crate) fn undrawn(message: &str) -> String {
+    let is_drawn =
+        |line: &str| line.trim_start_matches(|c: char| c.is_ascii_digit() || c == ' ').starts_with('|');
+    let lines: Vec<&str> =
+        message.lines().map(str::trim).filter(|line| !line.is_empty() && !is_drawn(line)).collect();
+    lines.join(": ")
+}
+
 /// A short, printable quotation of what is written in the sheet.
 pub(crate) fn quoted(text: &str) -> String {
     let text = text.trim();
-    let mut shown: String =
-        text.chars().take(LONGEST_QUOTE).map(|c| if c.is_control() { ' ' } else { c }).collect();
+    let mut shown: String = printable(&text.chars().take(LONGEST_QUOTE).collect::<String>());
     if text.chars().nth(LONGEST_QUOTE).is_some() {
         shown.push('…');
     }
@@ -117,7 +131,9 @@ pub(crate) fn quoted(text: &str) -> String {
 
 /// Parts a message of another room into what was wrong and what would be right.
 pub(crate) fn parted(message: &str, otherwise: &str) -> (String, String) {
-    for mark in ["; right would be, for example, ", "; right would be ", "; write for example "] {
+    for mark in
+        ["; right would be, for example, ", "; right would be: ", "; right would be ", "; write for example "]
+    {
         if let Some((wrong, right)) = message.rsplit_once(mark) {
             return (wrong.to_owned(), right.replace('`', ""));
         }
@@ -162,6 +178,20 @@ mod tests {
     fn quotations_are_short_and_printable() {
         assert_eq!(quoted(" a\tb\u{7}c "), "a b c");
         assert_eq!(quoted(&"é".repeat(41)), format!("{}…", "é".repeat(40)));
+    }
+
+    #[test]
+    fn the_drawing_of_a_parser_is_left_out() {
+        let drawn =
+            "TOML parse error at line 1, column 9\n  |\n1 | [venues\n  |         ^\nunclosed table | here\n";
+        assert_eq!(undrawn(drawn), "TOML parse error at line 1, column 9: unclosed table | here");
+    }
+
+    #[test]
+    fn a_problem_stays_on_one_line() {
+        let mut problems = Problems::new("");
+        problems.tell("", 0..0, "two\nlines", "right\rhere");
+        assert_eq!(problems.sorted()[0].to_string(), "two lines; right would be: right here");
     }
 
     #[test]

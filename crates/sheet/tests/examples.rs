@@ -3,27 +3,35 @@
 mod desk;
 
 use desk::{TODAY, read};
+use listing::{Belonging, Maker, Period, Place};
 use measure::{Length, Mass, Money, Units};
-use trade::Charging;
+use pricing::{Bids, Evidence, Grade, Shipping};
+use trade::{Charging, Cost, LotsBy};
 
 #[test]
 fn the_example_is_the_guest_house() {
     let job = read(sheet::example()).expect("the example has no problem");
     assert_eq!(job.title, "Closing guest house");
     assert_eq!(job.units, Units::UsCustomary);
-    let lots: Vec<_> = job.finds.iter().map(|find| (find.name.as_str(), find.lots())).collect();
+    let lots: Vec<_> = job.finds.iter().map(|find| (find.name.as_str(), find.lots_by, find.lots())).collect();
     assert_eq!(
         lots,
-        [("consomme cups", 5), ("goblets", 3), ("pitcher", 1), ("skillet", 1), ("cookery books", 1)]
+        [
+            ("consomme cups", LotsBy::Split, 11),
+            ("goblets", LotsBy::Split, 6),
+            ("pitcher", LotsBy::Sheet, 1),
+            ("skillet", LotsBy::Sheet, 1),
+            ("cookery books", LotsBy::Sheet, 1)
+        ]
     );
-    let left: Vec<_> =
-        job.finds[0].leftovers().iter().map(|(row, left)| (row.what.as_str(), *left)).collect();
-    assert_eq!(left, [("cup", 3), ("saucer", 1)]);
-    let cup = &job.finds[0].rows[0];
-    assert_eq!((cup.count, cup.flawed, cup.per_lot), (14, 1, 2));
+    let cups = &job.finds[0];
+    let left: Vec<_> = cups.leftovers().iter().map(|(row, left)| (row.what.as_str(), *left)).collect();
+    assert_eq!(left, [("cup", 2), ("saucer", 0)]);
+    let cup = &cups.rows[0];
+    assert_eq!((cup.count, cup.flawed, cup.per_lot), (14, 1, 1), "a set has one cup");
     assert_eq!(cup.measures.height, Some(Length::from_inches(2.375)));
     assert_eq!(cup.measures.weight, Some(Mass::from_ounces(9.2)));
-    assert_eq!(job.finds[0].price, Some(Money::from_cents(2400)));
+    assert_eq!(job.finds[2].price, Some(Money::from_cents(2800)));
     let lots: Vec<_> = job.orders.iter().map(|order| order.lots.clone()).collect();
     assert_eq!(lots, [vec![(0, 1), (2, 1)], vec![(3, 1), (1, 1)]]);
     assert_eq!(job.post.origin, "45300");
@@ -33,6 +41,36 @@ fn the_example_is_the_guest_house() {
         job.charging,
         Charging::FlatPlus { first: Money::from_cents(950), further: Money::from_cents(400) }
     );
+}
+
+#[test]
+fn the_example_tells_what_was_paid_seen_and_found_wrong() {
+    let job = read(sheet::example()).expect("the example has no problem");
+    let cups = &job.finds[0];
+    assert_eq!(cups.cost, Cost::Paid(Money::from_cents(700)));
+    assert_eq!((cups.price, cups.grade, cups.largest_lot), (None, Grade::C, None));
+    let comps: Vec<_> = job.finds.iter().map(|find| find.comps.len()).collect();
+    assert_eq!(comps, [7, 4, 0, 4, 0]);
+    let offer = &cups.comps[4];
+    assert_eq!(offer.evidence, Evidence::AcceptedOffer { ask: Money::from_cents(4800) });
+    assert_eq!((offer.pieces, offer.age_days), (2, 30.0));
+    assert_eq!(cups.comps[2].days_to_sell, Some(21.0));
+    assert_eq!(cups.comps[6].shipping, Shipping::Unknown);
+    let auction = job.finds[1].comps[3].evidence;
+    assert_eq!(auction, Evidence::Auction { price: Money::from_cents(2400), bids: Bids::Several, days: 0.0 });
+    let alone: Vec<_> = job.finds.iter().map(|find| find.rows[0].alone).collect();
+    assert_eq!(alone, [0.55, 1.0, 1.0, 1.0, 1.0], "where a set is one piece it is worth all of it");
+    assert!((cups.rows[1].alone - 0.15).abs() < 1e-12);
+    let flaw = &cups.rows[0].flaws[0];
+    assert_eq!((flaw.term.as_str(), flaw.place, flaw.pieces), ("hairline", Some(Place::Rim), 1));
+    assert_eq!(cups.rows[0].flawed_grade, Grade::E);
+    assert_eq!((&cups.words.maker, &cups.words.period), (&Maker::Unmarked, &Period::Vintage));
+    assert_eq!(cups.words.material, "stoneware");
+    assert_eq!(job.market.venue.id, "open_market");
+    assert!((job.market.buyers_tax - 0.068).abs() < 1e-12 && (job.market.damage - 0.015).abs() < 1e-12);
+    let takes: Vec<_> = job.market.demand.mix.shares().collect();
+    assert_eq!(takes.iter().map(|(lots, _)| *lots).collect::<Vec<_>>(), [1, 2, 3]);
+    assert!((takes[0].1 - 0.85).abs() < 1e-12 && (takes[2].1 - 0.05).abs() < 1e-12);
 }
 
 #[test]
@@ -87,4 +125,33 @@ fn the_sheet_of_books_means_centimetres_and_grams() {
     assert_eq!(job.cartons[0].name, "30.5 x 23 x 15 cm");
     assert_eq!(job.charging, Charging::Included);
     assert_eq!(job.wage, Money::from_cents(1200));
+}
+
+#[test]
+fn the_sheet_of_bowls_asks_whether_they_are_worth_their_price() {
+    let job = read(include_str!("../../../examples/bowls.toml")).expect("the sheet has no problem");
+    let bowls = &job.finds[0];
+    assert_eq!((bowls.lots_by, bowls.cost), (LotsBy::Split, Cost::Asked(Money::from_cents(1400))));
+    assert_eq!((bowls.lots(), bowls.grade), (9, Grade::B), "the two flawed ones make no lots");
+    assert_eq!(bowls.rows[0].flaws.len(), 2);
+    assert_eq!(bowls.words.belonging, Some(Belonging::Alike));
+    let comps = &bowls.comps;
+    assert_eq!((comps[1].grade, comps[1].age_days), (Grade::B, 54.0));
+    assert_eq!(comps[2].shipping, Shipping::Free);
+    assert_eq!((comps[5].likeness, comps[5].pieces), (0.7, 1));
+    let buying = &job.market.buying;
+    assert!((buying.return_wanted - 0.6).abs() < 1e-12 && (buying.shop_tax - 0.07).abs() < 1e-12);
+    assert!((buying.least_profit - 12.0).abs() < 1e-12);
+    assert!((buying.guard - 0.4).abs() < 1e-12, "what isn't told is as usual");
+}
+
+#[test]
+fn the_usual_job_wants_nothing_but_a_find() {
+    let problems = read(sheet::usual()).expect_err("the sheet is refused");
+    assert_eq!(problems.iter().map(|problem| problem.field.as_str()).collect::<Vec<_>>(), ["find"]);
+    let find = "\n[[find]]\nname = \"mug\"\nform = \"diner_mug\"\ncount = 4\ncomps = [\"2 for 17.50\"]\n";
+    let job = read(&format!("{}{find}", sheet::usual())).expect("the sheet has no problem");
+    assert_eq!((job.charging, job.finds[0].lots_by), (Charging::Included, LotsBy::Split));
+    assert_eq!(job.market, trade::Market::usual(job.market.venue.clone()));
+    assert_eq!(job.market.venue.id, "open_market");
 }

@@ -1,37 +1,6 @@
-//! The mistakes: each changes one thing in the right sheet.
+//! The mistakes in the parts every sheet has: each changes one thing in the right sheet.
 
-/// What is broken, by what, and what must then be told.
-pub struct Broken {
-    /// Text of the right sheet that is replaced, once.
-    pub was: &'static str,
-    pub is: &'static str,
-    pub field: &'static str,
-    /// Text at which the problem begins.
-    pub at: &'static str,
-    /// Words of the message.
-    pub says: &'static str,
-    /// Words of what would be right.
-    pub right: &'static str,
-    /// How many problems are told in all.
-    pub problems: usize,
-}
-
-impl Broken {
-    const fn problems(self, problems: usize) -> Self {
-        Self { problems, ..self }
-    }
-}
-
-const fn broken(
-    was: &'static str,
-    is: &'static str,
-    field: &'static str,
-    at: &'static str,
-    says: &'static str,
-    right: &'static str,
-) -> Broken {
-    Broken { was, is, field, at, says, right, problems: 1 }
-}
+use crate::case::{Broken, broken};
 
 pub const BROKEN: &[Broken] = &[
     // The sheet itself.
@@ -188,7 +157,7 @@ pub const BROKEN: &[Broken] = &[
     broken(
         "form = \"diner_mug\"\ncount = 3\nper_lot = 1\n",
         "",
-        "find[2]",
+        "find[2].piece",
         "[[find]]\nname = \"mug\"",
         "no pieces",
         "[[find.piece]]",

@@ -1,10 +1,13 @@
 //! Every mistake is told at its own line and field, with what would be right.
 
+mod case;
 mod cases;
 #[path = "../desk/mod.rs"]
 mod desk;
+mod priced;
+mod selling;
 
-use cases::BROKEN;
+use case::Broken;
 use desk::read;
 use sheet::Problem;
 
@@ -69,32 +72,47 @@ fn plainly(problems: &[Problem]) -> String {
     problems.iter().map(|problem| problem.plain("sheet") + "\n").collect()
 }
 
+/// The right sheets, each with its mistakes.
+const SHEETS: [(&str, &[Broken]); 3] =
+    [(RIGHT, cases::BROKEN), (priced::PRICED, priced::BROKEN), (selling::SOLD, selling::BROKEN)];
+
 #[test]
-fn the_right_sheet_is_right() {
-    assert_eq!(plainly(&told(RIGHT)), "");
+fn the_right_sheets_are_right() {
+    for (right, _) in SHEETS {
+        assert_eq!(plainly(&told(right)), "");
+    }
 }
 
 #[test]
-fn each_mistake_is_told_at_its_place_with_what_would_be_right() {
+fn each_mistake_is_told_once_at_its_place_with_what_would_be_right() {
     let mut failures = String::new();
-    for case in BROKEN {
-        assert!(RIGHT.contains(case.was), "{} is not in the right sheet", case.was);
-        let text = RIGHT.replacen(case.was, case.is, 1);
-        let problems = told(&text);
-        let at = text.find(case.at).expect("the case names a place of its own sheet");
-        let line = text[..at].matches('\n').count() + 1;
-        let place = if case.at.is_empty() { (0, 1) } else { (at, line) };
-        let holds = problems.iter().any(|problem| {
-            problem.field == case.field
-                && (problem.span.start, problem.line) == place
-                && problem.message.contains(case.says)
-                && problem.right.contains(case.right)
-        });
-        let holds = holds && problems.len() == case.problems;
-        if !holds {
-            let said = plainly(&problems);
-            failures += &format!("{:?} -> {:?} (line {line}, at {at}):\n{said}\n", case.was, case.is);
+    for (right, cases) in SHEETS {
+        for case in cases {
+            failures += &failure(right, case);
         }
     }
     assert!(failures.is_empty(), "{failures}");
+}
+
+/// What is told of a sheet with a mistake, if that isn't what the case wants.
+fn failure(right: &str, case: &Broken) -> String {
+    let mut text = right.to_owned();
+    for (was, is) in std::iter::once((case.was, case.is)).chain(case.also) {
+        assert!(text.contains(was), "{was} is not in the right sheet");
+        text = text.replacen(was, is, 1);
+    }
+    let problems = told(&text);
+    let at = text.find(case.at).unwrap_or_else(|| panic!("{} names no place of its own sheet", case.at));
+    let line = text[..at].matches('\n').count() + 1;
+    let place = if case.at.is_empty() { (0, 1) } else { (at, line) };
+    let holds = problems.iter().any(|problem| {
+        problem.field == case.field
+            && (problem.span.start, problem.line) == place
+            && problem.message.contains(case.says)
+            && problem.right.contains(case.right)
+    });
+    if holds && problems.len() == case.problems {
+        return String::new();
+    }
+    format!("{:?} -> {:?} (line {line}, at {at}):\n{}\n", case.was, case.is, plainly(&problems))
 }

@@ -64,7 +64,7 @@ pub(crate) fn tokens(text: &str) -> Vec<Token> {
         }
         let (kind, length) = if first.is_ascii_digit() {
             digits(rest)
-        } else if let Some(value) = vulgar(first) {
+        } else if let Some(value) = measure::vulgar_fraction(first) {
             (Kind::Number { value, whole: false }, first.len_utf8())
         } else if first.is_alphabetic() {
             let end = rest
@@ -114,19 +114,4 @@ fn digits(text: &str) -> (Kind, usize) {
         return (Kind::Number { value, whole: true }, end + 4);
     }
     (Kind::Number { value: parsed(0..end), whole: true }, end)
-}
-
-fn vulgar(c: char) -> Option<f64> {
-    match c {
-        '¼' => Some(0.25),
-        '½' => Some(0.5),
-        '¾' => Some(0.75),
-        '⅛' => Some(0.125),
-        '⅜' => Some(0.375),
-        '⅝' => Some(0.625),
-        '⅞' => Some(0.875),
-        '⅓' => Some(1.0 / 3.0),
-        '⅔' => Some(2.0 / 3.0),
-        _ => None,
-    }
 }

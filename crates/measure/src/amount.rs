@@ -64,7 +64,7 @@ fn end_of_figure(rest: &str) -> Result<&str, &'static str> {
     match rest.chars().next() {
         Some(',') => Err(COMMA),
         Some('-' | '–' | '‐' | '−') => Err(RANGE),
-        Some(c) if c.is_ascii_digit() || c == '.' || vulgar(c).is_some() => Err(NOTHING_BETWEEN),
+        Some(c) if c.is_ascii_digit() || c == '.' || vulgar_fraction(c).is_some() => Err(NOTHING_BETWEEN),
         _ => Ok(rest),
     }
 }
@@ -98,11 +98,18 @@ fn take_fraction(text: &str) -> Result<Option<(f64, &str)>, &'static str> {
 
 fn take_vulgar(text: &str) -> Option<(f64, &str)> {
     let mut chars = text.chars();
-    let value = vulgar(chars.next()?)?;
+    let value = vulgar_fraction(chars.next()?)?;
     Some((value, chars.as_str()))
 }
 
-fn vulgar(c: char) -> Option<f64> {
+/// The value of a fraction that is one character (`¼`), if it is one that people type.
+///
+/// ```
+/// assert_eq!(measure::vulgar_fraction('¾'), Some(0.75));
+/// assert_eq!(measure::vulgar_fraction('3'), None);
+/// ```
+#[must_use]
+pub fn vulgar_fraction(c: char) -> Option<f64> {
     match c {
         '¼' => Some(0.25),
         '½' => Some(0.5),

@@ -24,6 +24,7 @@ mod read_money;
 mod unit;
 mod write;
 
+pub use amount::vulgar_fraction;
 pub use money::Money;
 pub use nearest::{nearest, plain};
 pub use quantity::{Area, Length, Mass, Volume};

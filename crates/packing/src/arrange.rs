@@ -1,10 +1,12 @@
 //! A layer laid out in the room it really has, in the order a person would like it.
 
 use crate::Standing;
-use crate::energy::Layout;
-use crate::minimise::{Work, descend};
+use crate::energy::{Layout, MARGIN_MM};
+use crate::minimise::{COARSE, Manner, Work, descend};
 use crate::nest::Nest;
 use crate::templates::templates;
+
+const ARRANGING: Manner = Manner { margin: MARGIN_MM, iterations: 120, gain: COARSE };
 
 /// Places of the items in a rectangle `size` (counted inside the layer's largest wall distance),
 /// mm and radians: a template that hands like if one fits, else the tightest layout, centred.
@@ -12,7 +14,7 @@ pub(crate) fn arrange(items: &[&Standing], nest: &Nest, size: [f64; 2], crush: p
     let layout = Layout::new(items.to_vec(), crush);
     let mut work = Work::new(&layout);
     for mut x in templates(&layout, size) {
-        if descend(&layout, &mut x, size, 120, &mut work).solved {
+        if descend(&layout, &mut x, size, ARRANGING, &mut work).solved {
             return centred(&layout, x, size);
         }
     }
@@ -26,7 +28,7 @@ pub(crate) fn arrange(items: &[&Standing], nest: &Nest, size: [f64; 2], crush: p
 }
 
 fn centred(layout: &Layout, mut x: Vec<f64>, size: [f64; 2]) -> Vec<[f64; 3]> {
-    let bounds = layout.bounds(&x);
+    let bounds = layout.bounds(&x, MARGIN_MM);
     for at in x.chunks_exact_mut(3) {
         for axis in 0..2 {
             at[axis] += 0.5 * (size[axis] - bounds[axis].0 - bounds[axis].1);

@@ -386,7 +386,7 @@ impl<'a> Question<'a> {
             if !alone {
                 let standing = &self.packer.kinds[ways[0] as usize].2;
                 let square = smallest_rectangle(&[standing], 0.0, self.packer.rules.crush);
-                let flat = Layout::new(vec![standing], self.packer.rules.crush).bounds(&[0.0; 3]);
+                let flat = Layout::new(vec![standing], self.packer.rules.crush).bounds(&[0.0; 3], 0.0);
                 let wall = 2.0 * standing.wall();
                 let sides = [flat[0].1 - flat[0].0 + wall, flat[1].1 - flat[1].0 + wall];
                 let sides = if sides[0] * sides[1] < (square.short_mm + wall).powi(2) {

@@ -19,6 +19,7 @@ pub fn split(job: &Job, worth: &Worth, explain: bool) -> String {
         out.push(wrapped("! ", "Without comps no split can be chosen."));
         return out.join("\n\n");
     };
+    out.push(beside_a_set(worth));
     out.push(plans(job, worth, split));
     out.push(ledger(job, worth, split));
     out.push(left_over(worth));
@@ -90,6 +91,19 @@ fn lot_sizes(job: &Job, priced: &PricedPool) -> String {
         out.push_str(&wrapped("! ", &format!("lots of {pieces} are not offered: {why}")));
     }
     out
+}
+
+/// What the other piles are taken to be worth; empty where there are only sets.
+fn beside_a_set(worth: &Worth) -> String {
+    let Some((sets, others)) = worth.pools.split_first() else { return String::new() };
+    if others.is_empty() {
+        return String::new();
+    }
+    let shares: Vec<String> = others
+        .iter()
+        .map(|priced| format!("a {} counts {:.0} %", priced.pool.one, 100.0 * priced.pool.worth))
+        .collect();
+    wrapped("~ ", &format!("Beside one {}: {} of its price.", sets.pool.one, shares.join(", ")))
 }
 
 /// "1 lot of 6 and 1 lot of 5", "nothing".

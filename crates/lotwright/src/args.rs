@@ -34,6 +34,8 @@ pub enum Command {
     Insure(InsureArgs),
     /// The listing of a find's lots: title, text, photos, price and what to state
     Card(CardArgs),
+    /// Pack all pieces of a sheet, or those told here, into the cheapest parcel or parcels
+    Pack(PackArgs),
     /// List the forms, or show one with its measures, recipe and cautions
     Forms(FormsArgs),
     /// The postal zone from one place to others
@@ -175,6 +177,20 @@ pub struct InsureArgs {
     /// Write the answer as JSON
     #[arg(long)]
     pub json: bool,
+}
+
+/// Options of `pack`.
+#[derive(Debug, Args)]
+pub struct PackArgs {
+    /// What is packed.
+    #[command(flatten)]
+    pub find: FindArgs,
+    /// Go on looking for a cheaper packing for so long ("30s", "2m")
+    #[arg(long, value_name = "TIME")]
+    pub better: Option<String>,
+    /// Write a drawing of every parcel into this folder
+    #[arg(long, value_name = "DIR")]
+    pub svg: Option<PathBuf>,
 }
 
 /// Options of `card`.

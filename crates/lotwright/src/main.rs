@@ -7,6 +7,7 @@ mod charts;
 mod cover;
 mod decisions;
 mod lookups;
+mod packing;
 mod planning;
 mod problems;
 mod report;
@@ -36,6 +37,7 @@ fn main() -> ExitCode {
         Some(Command::Shelf(args)) => decisions::shelf(&args),
         Some(Command::Insure(args)) => cover::insure(&args),
         Some(Command::Card(args)) => card::card(&args),
+        Some(Command::Pack(args)) => packing::pack(&args),
         Some(Command::Forms(args)) => lookups::forms(&args),
         Some(Command::Zones(args)) => lookups::zones(&args),
         Some(Command::Postage(args)) => lookups::postage(&args),

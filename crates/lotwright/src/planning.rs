@@ -6,7 +6,7 @@ use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressStyle};
 use measure::Units;
-use trade::{Job, Library, Outcome, work_out};
+use trade::{Job, Library, LotsBy, OrderPlan, Outcome, work_out};
 
 use crate::args::PlanArgs;
 use crate::problems::{Stop, render};
@@ -118,17 +118,34 @@ fn work(job: &Job, library: &Library, only: Option<u32>) -> Result<Outcome, Stop
 
 fn draw_all(job: &Job, outcome: &Outcome, folder: &Path, metric: bool) -> Result<(), Stop> {
     let units = if metric { Units::Metric } else { job.units };
-    let failed = |e: std::io::Error| Stop::Outside(format!("--svg {}: {e}", folder.display()));
-    std::fs::create_dir_all(folder).map_err(failed)?;
     let rungs = outcome.ladders.iter().flat_map(|ladder| {
-        let find = &job.finds[ladder.listing.find].name;
+        let find = &job.finds[ladder.listing.find];
+        // A find that is split has several listings, whose orders must not take each other's names.
+        let listed = match find.lots_by {
+            LotsBy::Sheet => find.name.clone(),
+            LotsBy::Split => {
+                let lot: Vec<String> = ladder.listing.per_lot.iter().map(u32::to_string).collect();
+                format!("{} {}", find.name, lot.join(" "))
+            }
+        };
         ladder
             .rungs
             .iter()
-            .filter_map(move |(lots, plan)| Some((format!("{find} {lots}"), plan.as_ref().ok()?)))
+            .filter_map(move |(lots, plan)| Some((format!("{listed} {lots}"), plan.as_ref().ok()?)))
     });
     let mixed = outcome.orders.iter().filter_map(|(name, plan)| Some((name.clone(), plan.as_ref().ok()?)));
-    for (name, plan) in rungs.chain(mixed) {
+    draw_orders(folder, rungs.chain(mixed), units)
+}
+
+/// Draws every parcel of orders into a folder, in files named after them.
+pub fn draw_orders<'a>(
+    folder: &Path,
+    orders: impl Iterator<Item = (String, &'a OrderPlan)>,
+    units: Units,
+) -> Result<(), Stop> {
+    let failed = |e: std::io::Error| Stop::Outside(format!("--svg {}: {e}", folder.display()));
+    std::fs::create_dir_all(folder).map_err(failed)?;
+    for (name, plan) in orders {
         for (k, shipped) in plan.parcels.iter().enumerate() {
             let of = plan.parcels.len();
             let title =

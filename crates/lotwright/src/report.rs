@@ -152,6 +152,10 @@ pub struct Shipment {
     pub postage: Vec<Postage>,
     /// Materials, cents.
     pub materials_cents: i64,
+    /// Expected postage, materials and work: what the search made least, cents.
+    pub cost_cents: i64,
+    /// Below this no listed carton brings the same pieces in one parcel, cents.
+    pub bound_cents: i64,
     /// Where a little less or more crosses a step.
     pub steps: Vec<Step>,
 }
@@ -257,7 +261,8 @@ pub fn report(job: &Job, outcome: &Outcome) -> Report {
     }
 }
 
-fn order(name: &str, lots: u32, plan: Result<&OrderPlan, String>) -> Order {
+/// An order, or why there is none.
+pub fn order(name: &str, lots: u32, plan: Result<&OrderPlan, String>) -> Order {
     let cents = Money::cents;
     match plan {
         Err(refused) => Order {
@@ -314,6 +319,8 @@ fn shipment(shipped: &Shipped) -> Shipment {
             })
             .collect(),
         materials_cents: shipped.materials.cents(),
+        cost_cents: shipped.cost.cents(),
+        bound_cents: shipped.bound.cents(),
         steps: shipped
             .notes
             .iter()

@@ -256,7 +256,8 @@ fn order(name: &str, plan: &OrderPlan, destinations: &[Destination], detail: Det
     out
 }
 
-fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> String {
+/// One parcel of an order: carton, layers, clearances and materials.
+pub fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> String {
     let units = detail.units;
     let plan = &shipped.plan;
     let mut out = String::new();

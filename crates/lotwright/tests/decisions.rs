@@ -367,3 +367,59 @@ fn insurance_and_packing_are_weighed_against_what_breaks() {
     assert_eq!(refused.status.code(), Some(2));
     assert!(stderr(&refused).starts_with("--breakage: "), "{}", stderr(&refused));
 }
+
+#[test]
+fn a_set_is_packed_without_any_trade_around_it_and_its_bound_lies_below_its_cost() {
+    let mugs = ["pack", "--form", "diner mug", "--count", "6"];
+    let order = json(&[&mugs[..], &["--json"]].concat());
+    let parcels = order["parcels"].as_array().unwrap();
+    let mut pieces = 0;
+    for parcel in parcels {
+        let (cost, bound) = (parcel["cost_cents"].as_i64().unwrap(), parcel["bound_cents"].as_i64().unwrap());
+        assert!(0 < bound && bound <= cost, "{bound} {cost}");
+        pieces += parcel["plan"]["bundles"].as_array().unwrap().len();
+    }
+    assert_eq!(pieces, 6);
+    let text = stdout(&run(&mugs));
+    assert!(text.contains("Shake test") && text.contains("Altogether"), "{text}");
+    let refused = run(&[&mugs[..], &["--better", "soon"]].concat());
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(stderr(&refused).starts_with("--better: "), "{}", stderr(&refused));
+}
+
+#[test]
+fn looking_for_a_better_packing_never_ends_with_a_dearer_one() {
+    let cost = |more: &[&str]| -> i64 {
+        let mugs = ["pack", "--form", "diner mug", "--count", "7", "--json"];
+        let order = json(&[&mugs[..], more].concat());
+        order["parcels"].as_array().unwrap().iter().map(|p| p["cost_cents"].as_i64().unwrap()).sum()
+    };
+    assert!(cost(&["--better", "1s"]) <= cost(&[]));
+}
+
+#[test]
+fn the_bound_is_the_cost_only_where_every_cheaper_carton_is_proved_too_small() {
+    let sheet = std::env::temp_dir().join(format!("lotwright-bound-{}.toml", std::process::id()));
+    let packed = |cartons: &str, count: u32| {
+        let text = format!(
+            "title = \"Bound\"\nunits = \"in\"\n[post]\nfrom = \"453\"\nto = [\"606\"]\n\
+             card = \"ground_advantage_commercial\"\ndate = \"2026-11-25\"\n{cartons}[[find]]\nname = \"mugs\"\n\
+             form = \"diner_mug\"\ncount = {count}\nper_lot = 1\n"
+        );
+        std::fs::write(&sheet, text).unwrap();
+        let order = json(&["pack", &sheet.display().to_string(), "--json"]);
+        let parcel = &order["parcels"][0];
+        (parcel["bound_cents"].as_i64().unwrap(), parcel["cost_cents"].as_i64().unwrap())
+    };
+    // A mug with two inches on every side goes into no carton seven inches wide or six high: proved.
+    for small in ["7 x 7 x 12", "10 x 10 x 6"] {
+        let cartons = format!("[[carton]]\nsize = \"{small}\"\n[[carton]]\nsize = \"12 x 12 x 12\"\n");
+        let (bound, cost) = packed(&cartons, 1);
+        assert_eq!(bound, cost, "{small}");
+    }
+    // Six mugs would go into a carton of twelve inches by volume, so that none is proved to be too small.
+    let (bound, cost) =
+        packed("[[carton]]\nsize = \"12 x 12 x 8\"\n[[carton]]\nsize = \"16 x 12 x 12\"\n", 6);
+    assert!(bound < cost, "{bound} {cost}");
+    std::fs::remove_file(&sheet).unwrap();
+}

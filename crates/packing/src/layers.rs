@@ -8,7 +8,7 @@ use plan::Crush;
 use crate::Standing;
 use crate::bounds::Bounds;
 use crate::energy::Layout;
-use crate::nest::{Nest, smallest_rectangle};
+use crate::nest::{Effort, Nest, smallest_rectangle_with};
 
 /// Kinds of a layer in order, and the difference of the rectangle's sides in whole micrometres: cartons
 /// given in inches must not miss each other's answers by rounding.
@@ -24,12 +24,14 @@ struct Known {
 /// Every layer that was asked for. An answer depends on the layer alone, never on what was asked before.
 pub(crate) struct Layers {
     crush: Crush,
+    /// Times the usual descents of a layer.
+    effort: u32,
     known: Mutex<BTreeMap<Key, Known>>,
 }
 
 impl Layers {
-    pub(crate) fn new(crush: Crush) -> Self {
-        Self { crush, known: Mutex::new(BTreeMap::new()) }
+    pub(crate) fn new(crush: Crush, effort: u32) -> Self {
+        Self { crush, effort, known: Mutex::new(BTreeMap::new()) }
     }
 
     fn held(&self) -> MutexGuard<'_, BTreeMap<Key, Known>> {
@@ -71,7 +73,10 @@ impl Layers {
                 if kinds.len() > 1 {
                     self.fits(&kinds[..kinds.len() - 1], standing, length, width)?;
                 }
-                let nest = Arc::new(smallest_rectangle(&items, difference, self.crush));
+                let usual = Effort::normal(items.len());
+                let descents = usual.descents.saturating_mul(self.effort as usize);
+                let effort = Effort { descents, ..usual };
+                let nest = Arc::new(smallest_rectangle_with(&items, difference, self.crush, effort));
                 self.held().insert(key, Known { nest: Some(nest.clone()), ..known });
                 nest
             }

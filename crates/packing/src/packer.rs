@@ -9,6 +9,7 @@ use shape::{Bundle, WayUp};
 
 use crate::Standing;
 use crate::arrange::arrange;
+use crate::bounds::Bounds;
 use crate::build::{LaidOut, carried, loading_order, parcel};
 use crate::candidate::{Draft, Finish};
 use crate::energy::Layout;
@@ -36,6 +37,9 @@ pub struct Packed {
     pub cost_cents: i64,
     /// Index of the carton in the packer's list.
     pub carton: usize,
+    /// A cost that no listed carton goes below for these bundles, whole cents: the parcel's own where all
+    /// cheaper cartons were proved too small.
+    pub bound_cents: i64,
 }
 
 /// Why no single parcel could be planned.
@@ -78,6 +82,7 @@ pub struct Packer {
     rules: Rules,
     kinds: Vec<(Bundle, WayUp, Standing)>,
     layers: Layers,
+    effort: u32,
 }
 
 /// Candidates decided side by side; a fixed number, so that the answer does not depend on threads.
@@ -91,7 +96,15 @@ impl Packer {
     /// A packer for these cartons (inside length at least inside width) under these rules.
     #[must_use]
     pub fn new(cartons: Vec<Carton>, rules: Rules) -> Self {
-        Self { cartons, rules, kinds: Vec::new(), layers: Layers::new(rules.crush) }
+        Self { cartons, rules, kinds: Vec::new(), layers: Layers::new(rules.crush, 1), effort: 1 }
+    }
+
+    /// The same packer, which searches `times` as long: each layer, and as many more stacks and ways up.
+    /// What it had packed is forgotten.
+    #[must_use]
+    pub fn with_effort(self, times: u32) -> Self {
+        let effort = times.max(1);
+        Self { layers: Layers::new(self.rules.crush, effort), kinds: Vec::new(), effort, ..self }
     }
 
     /// The cartons it chooses from.
@@ -242,9 +255,33 @@ impl<'a> Question<'a> {
                 parcel: self.record(&self.packer.cartons[carton], &standable, &finish),
                 cost_cents,
                 carton,
+                bound_cents: candidates
+                    .iter()
+                    .filter(|(_, index)| !self.too_small(&self.packer.cartons[*index]))
+                    .map(|(bound, _)| *bound)
+                    .chain([cost_cents])
+                    .min()
+                    .unwrap_or(cost_cents),
             }),
             None => Err(self.refusal(candidates.is_empty(), reason)),
         }
+    }
+
+    /// Whether a carton is proved too small: for a single bundle in every way up, or for the volume of the
+    /// largest hard part of each, which are disjoint.
+    fn too_small(&self, carton: &Carton) -> bool {
+        let [length, width, height] = carton.inside_mm;
+        let alone = |kind: u32| {
+            let standing = &self.packer.kinds[kind as usize].2;
+            let layout = Layout::new(vec![standing], self.packer.rules.crush);
+            let side = Bounds::of(&layout, length - width).proved + 2.0 * standing.wall();
+            standing.bed() + standing.headroom() > height + 1e-6 || side > width + 1e-6
+        };
+        let parts = |bundle: &&Bundle| -> f64 {
+            bundle.parts.iter().map(|part| part.solid.volume_mm3()).fold(0.0, f64::max)
+        };
+        self.ways.iter().any(|ways| ways.iter().all(|&kind| alone(kind)))
+            || self.bundles.iter().map(parts).sum::<f64>() > length * width * height
     }
 
     fn record(&self, carton: &Carton, standable: &Standable, finish: &Finish) -> Parcel {
@@ -292,7 +329,7 @@ impl<'a> Question<'a> {
             seen.push(ways);
             for &other in &ways[1..] {
                 for combination in found.clone() {
-                    if found.len() >= WAYS {
+                    if found.len() >= WAYS.saturating_mul(self.packer.effort as usize) {
                         return found;
                     }
                     let changed: Vec<u32> = combination
@@ -330,7 +367,7 @@ impl<'a> Question<'a> {
             .map(|other| other.inside_mm[2])
             .fold(0.0, f64::max);
         let mut found = None;
-        for (items, stack) in stacks.iter().take(STACKS) {
+        for (items, stack) in stacks.iter().take(STACKS.saturating_mul(self.packer.effort as usize)) {
             if stack.height > tallest + 1e-6 {
                 break;
             }

@@ -8,7 +8,7 @@ use crate::order::{Destination, OrderPlan, Settled, Shipped, expected};
 use crate::planner::Planner;
 use crate::worth::worth;
 use crate::{
-    Charging, Job, Ladder, Library, Listing, LotsBy, MixedOrder, Outcome, Stated, TradeError, Worth,
+    Charging, Job, Ladder, Library, Listing, LotsBy, MixedOrder, Outcome, Row, Stated, TradeError, Worth,
 };
 
 /// Works a job out: every find's ladder and every mixed order.
@@ -60,6 +60,38 @@ pub fn appraise(
 ) -> Result<Worth, TradeError> {
     let mut planner = Planner::new(job, library)?;
     worth(job, &mut planner, find, progress)
+}
+
+/// All usable pieces of a job's finds as one order, without its price: the cheapest parcel or parcels.
+///
+/// The search takes `effort` times the usual time; the same effort gives the same plan.
+///
+/// # Errors
+/// When the job can't be worked or the pieces can't be packed.
+pub fn pack_all(job: &Job, library: &Library, effort: u32) -> Result<OrderPlan, TradeError> {
+    let mut planner = Planner::new(job, library)?.with_effort(effort);
+    let whole: Vec<Listing> = job
+        .finds
+        .iter()
+        .enumerate()
+        .map(|(find, group)| Listing {
+            find,
+            per_lot: group.rows.iter().map(Row::usable).collect(),
+            lots: 1,
+            price: None,
+        })
+        .collect();
+    let lots: Vec<(&Listing, u32)> = whole.iter().map(|listing| (listing, 1)).collect();
+    let counts = planner.counts(&lots);
+    let parcels = planner.parcels(&counts)?.parcels;
+    let destinations = planner.destinations().to_vec();
+    let order = Ordered {
+        name: String::from("all pieces"),
+        lots: whole.iter().map(|listing| (listing.find, 1)).collect(),
+        price: Money::ZERO,
+        stated: None,
+    };
+    Ok(settle(job, order, parcels, &destinations))
 }
 
 /// A find worked out.

@@ -24,7 +24,7 @@ pub use card::{card, check_title};
 pub use charging::Stated;
 pub use error::TradeError;
 pub use job::{Buyer, CartonStock, Charging, Cost, Find, Job, LotsBy, MixedOrder, Post, Protecting, Row};
-pub use ladder::{appraise, work_out};
+pub use ladder::{appraise, pack_all, work_out};
 pub use library::Library;
 pub use listed::Listing;
 pub use market::{Buying, Market};

@@ -35,6 +35,9 @@ pub struct Shipped {
     pub minutes: f64,
     /// What was minimised: expected postage, materials and working time.
     pub cost: Money,
+    /// Below this no listed carton can bring the cost of these pieces in one parcel; the cost itself where
+    /// every cheaper carton was proved too small.
+    pub bound: Money,
     /// Where a little less or more crosses a step.
     pub notes: Vec<StepNote>,
 }

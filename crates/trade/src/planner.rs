@@ -86,6 +86,17 @@ impl<'a> Planner<'a> {
         Ok(planner)
     }
 
+    /// The same planner, whose packer searches `times` as long; what it had packed is forgotten.
+    #[must_use]
+    pub fn with_effort(self, times: u32) -> Self {
+        Self {
+            packer: self.packer.with_effort(times),
+            memory: BTreeMap::new(),
+            refusals: BTreeMap::new(),
+            ..self
+        }
+    }
+
     /// Destinations with their zones, in the job's order.
     #[must_use]
     pub fn destinations(&self) -> &[Destination] {
@@ -219,7 +230,7 @@ impl<'a> Planner<'a> {
     }
 
     fn shipped(&self, packed: Packed, wrapped: &[WrappedBundle]) -> Result<Shipped, TradeError> {
-        let Packed { mut parcel, cost_cents, .. } = packed;
+        let Packed { mut parcel, cost_cents, bound_cents, .. } = packed;
         let mut uses = std::mem::take(&mut parcel.materials);
         for used in wrapped.iter().flat_map(|wrapped| &wrapped.uses) {
             match uses.iter_mut().find(|row| row.material == used.material && row.unit == used.unit) {
@@ -243,6 +254,7 @@ impl<'a> Planner<'a> {
             materials: Money::from_cents(parcel.materials.iter().map(|used| used.cost_cents).sum()),
             minutes: parcel.minutes.total(),
             cost: Money::from_cents(cost_cents),
+            bound: Money::from_cents(bound_cents),
             notes,
             plan: parcel,
         })

@@ -17,7 +17,7 @@ pub type Memory<T> = BTreeMap<Vec<u32>, Option<Division<T>>>;
 /// Packs one parcel of the counts and says what it costs in cents, or that none can be packed.
 pub type Single<'a, T> = &'a mut dyn FnMut(&[u32]) -> Option<(i64, T)>;
 
-/// More kinds than this are not split kind by kind.
+/// More kinds than this are not split in every way, but one kind against the rest.
 const KINDS: usize = 5;
 
 /// The cheapest way to send `counts` (pieces of each kind) in one or more parcels.
@@ -35,7 +35,7 @@ pub fn divide<T: Clone>(
     }
     let mut best = single(counts).map(|(cost_cents, parcel)| Division { cost_cents, parcels: vec![parcel] });
     if best.as_ref().is_none_or(|one| one.cost_cents > 2 * least_cents) {
-        for (one, rest) in splits(counts) {
+        for (one, rest) in splits(counts, best.is_none()) {
             let Some(first) = divide(&one, least_cents, memory, single) else { continue };
             if best.as_ref().is_some_and(|best| first.cost_cents + least_cents >= best.cost_cents) {
                 continue;
@@ -56,8 +56,8 @@ pub fn divide<T: Clone>(
 /// One part of an order and the rest of it.
 type Halves = (Vec<u32>, Vec<u32>);
 
-/// Ways to divide the counts in two, none of them empty.
-fn splits(counts: &[u32]) -> Vec<Halves> {
+/// Ways to divide the counts in two, none of them empty; `no_single` when no one parcel takes them.
+fn splits(counts: &[u32], no_single: bool) -> Vec<Halves> {
     let mut found: Vec<Halves> = Vec::new();
     let add = |one: Vec<u32>, found: &mut Vec<Halves>| {
         let rest: Vec<u32> = counts.iter().zip(&one).map(|(all, part)| all - part).collect();
@@ -85,6 +85,15 @@ fn splits(counts: &[u32]) -> Vec<Halves> {
             add(one, &mut found);
         }
     }
+    if kinds.len() > KINDS && no_single {
+        // Too many kinds for every division of them: each by itself, so that what may not share a carton
+        // with the rest can always be parted from it.
+        for &kind in &kinds {
+            let mut one = vec![0; counts.len()];
+            one[kind] = counts[kind];
+            add(one, &mut found);
+        }
+    }
     add(counts.iter().map(|&n| n.div_ceil(2)).collect(), &mut found);
     if lots <= 1 && kinds.len() == 1 {
         return found;
@@ -95,4 +104,30 @@ fn splits(counts: &[u32]) -> Vec<Halves> {
 
 fn gcd(a: u32, b: u32) -> u32 {
     if b == 0 { a } else { gcd(b, a % b) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::divide;
+    use std::collections::BTreeMap;
+
+    #[test]
+    fn what_may_not_travel_with_the_rest_is_parted_from_it_however_many_kinds_there_are() {
+        // The fourth of seven kinds goes with no other; a parcel takes any ten of the rest.
+        let mut single = |counts: &[u32]| {
+            let pieces: u32 = counts.iter().sum();
+            let alone = counts[3] == 0 || counts[3] == pieces;
+            (alone && pieces <= 10).then_some((100, counts.to_vec()))
+        };
+        let counts = [2, 1, 3, 1, 2, 1, 1];
+        let found = divide(&counts, 50, &mut BTreeMap::new(), &mut single).expect("it can be divided");
+        let mut sum = [0; 7];
+        for parcel in &found.parcels {
+            for (all, part) in sum.iter_mut().zip(parcel) {
+                *all += part;
+            }
+        }
+        assert_eq!(sum, counts);
+        assert_eq!((found.cost_cents, found.parcels.len()), (200, 2));
+    }
 }

@@ -48,7 +48,7 @@ fn the_example_tells_what_was_paid_seen_and_found_wrong() {
     let job = read(sheet::example()).expect("the example has no problem");
     let cups = &job.finds[0];
     assert_eq!(cups.cost, Cost::Paid(Money::from_cents(700)));
-    assert_eq!((cups.price, cups.grade, cups.largest_lot), (None, Grade::C, None));
+    assert_eq!((cups.price, cups.grade, cups.largest_lot), (None, Grade::C, Some(4)));
     let comps: Vec<_> = job.finds.iter().map(|find| find.comps.len()).collect();
     assert_eq!(comps, [7, 4, 0, 4, 0]);
     let offer = &cups.comps[4];

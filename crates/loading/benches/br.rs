@@ -31,7 +31,12 @@ struct Means {
 }
 
 fn row(name: &str, sums: [f64; 8], count: u32) {
-    let cells: String = sums.iter().map(|sum| format!("{:8.2}", sum / f64::from(count))).collect();
+    // What was not measured is no number.
+    let cell = |sum: &f64| {
+        let mean = sum / f64::from(count);
+        if mean.is_nan() { format!("{:>8}", "-") } else { format!("{mean:8.2}") }
+    };
+    let cells: String = sums.iter().map(cell).collect();
     println!("{name:<22}{cells}");
 }
 

@@ -406,7 +406,7 @@ impl Reading<'_> {
 
 /// Whether a name has no plural of its own.
 fn unchanging(name: &[String]) -> bool {
-    name.last().is_some_and(|head| crate::noun::plural(head) == *head)
+    name.last().is_some_and(|head| measure::plural(head) == *head)
 }
 
 /// Of names with one head word, those most of whose words were said.

@@ -4,7 +4,7 @@ use std::fmt;
 use std::ops::Range;
 
 use crate::claim::{Claim, Counted, claims};
-use crate::noun::{plural, same_word};
+use crate::noun::same_word;
 use crate::token::tokens;
 use crate::{Content, Count, Noun};
 
@@ -332,10 +332,9 @@ fn of_a_statement(
 /// Whether the main kind is named in the plural.
 fn says_several(text: &str, names: &[Vec<Vec<String>>]) -> bool {
     let heads: Vec<&String> = names.first().into_iter().flatten().filter_map(|name| name.last()).collect();
-    tokens(text)
-        .iter()
-        .filter_map(|token| token.word().map(str::to_owned))
-        .any(|word| heads.iter().any(|head| **head != word && plural(head) == word && same_word(head, &word)))
+    tokens(text).iter().filter_map(|token| token.word().map(str::to_owned)).any(|word| {
+        heads.iter().any(|head| **head != word && measure::plural(head) == word && same_word(head, &word))
+    })
 }
 
 /// Contents: each named line must be right, and together they must come to all pieces.

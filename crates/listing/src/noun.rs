@@ -25,7 +25,7 @@ impl Noun {
         let one = one.split_whitespace().collect::<Vec<_>>().join(" ");
         let at = head_end(&one);
         let (head, tail) = one.split_at_checked(at).unwrap_or((&one, ""));
-        let many = format!("{}{tail}", plural(head));
+        let many = format!("{}{tail}", measure::plural(head));
         Self { one, many }
     }
 
@@ -58,33 +58,9 @@ fn head_end(name: &str) -> usize {
     stops.iter().filter_map(|stop| lower.find(stop)).filter(|&at| at > 0).min().unwrap_or(name.len())
 }
 
-/// The plural of an English word or phrase; what doesn't end in a Latin letter stays as it is.
-pub(crate) fn plural(phrase: &str) -> String {
-    let lower = phrase.to_ascii_lowercase();
-    let cut = |letters: usize, ending: &str| {
-        let keep = phrase.len().saturating_sub(letters);
-        format!("{}{ending}", phrase.get(..keep).unwrap_or(phrase))
-    };
-    let irregular = ["knife", "loaf", "shelf", "leaf", "half", "calf"];
-    let vowel_before_y = ["ay", "ey", "oy", "uy"].iter().any(|end| lower.ends_with(end));
-    if !lower.ends_with(|c: char| c.is_ascii_lowercase()) {
-        phrase.to_owned()
-    } else if lower.ends_with("foot") {
-        cut(3, "eet")
-    } else if irregular.iter().any(|word| lower.ends_with(word)) {
-        if lower.ends_with("fe") { cut(2, "ves") } else { cut(1, "ves") }
-    } else if lower.ends_with('y') && !vowel_before_y {
-        cut(1, "ies")
-    } else if ["s", "x", "z", "ch", "sh"].iter().any(|end| lower.ends_with(end)) {
-        format!("{phrase}es")
-    } else {
-        format!("{phrase}s")
-    }
-}
-
 /// Whether two plain words are the same but for singular and plural.
 pub(crate) fn same_word(a: &str, b: &str) -> bool {
-    a == b || plural(a) == b || plural(b) == a
+    a == b || measure::plural(a) == b || measure::plural(b) == a
 }
 
 #[cfg(test)]

@@ -87,7 +87,17 @@ pub struct Asked {
     /// Index of the find that is asked about; `None` is all of them.
     pub find: Option<usize>,
     /// Settings that were taken as usual, in words.
-    pub usual: Vec<&'static str>,
+    pub usual: Vec<String>,
+}
+
+impl Asked {
+    /// Leaves only the find that is asked about, and no orders over several.
+    pub fn only_what_is_asked(&mut self) {
+        if let Some(find) = self.find.take() {
+            self.job.finds = vec![self.job.finds.swap_remove(find)];
+        }
+        self.job.orders.clear();
+    }
 }
 
 /// Reads what was asked.
@@ -128,7 +138,8 @@ pub fn asked(args: &FindArgs, library: &Library) -> Result<Asked, Stop> {
         (None, Some(wanted)) => Some(named(&job, wanted)?),
         (None, None) => None,
     };
-    Ok(Asked { job, find, usual: args.usual() })
+    let usual = args.usual(&job);
+    Ok(Asked { job, find, usual })
 }
 
 fn named(job: &Job, wanted: &str) -> Result<usize, Stop> {
@@ -217,19 +228,22 @@ impl FindArgs {
     }
 
     /// What of the usual job stands, in words.
-    fn usual(&self) -> Vec<&'static str> {
+    fn usual(&self, job: &Job) -> Vec<String> {
         if self.sheet.is_some() || self.form.is_none() {
             return Vec::new();
         }
         let told = |key: &str| self.set.iter().any(|text| text.starts_with(key));
+        let post = &job.post;
+        let buyers: Vec<&str> = post.buyers.iter().map(|buyer| buyer.zip.as_str()).collect();
+        let grade = job.finds.first().map_or(pricing::Grade::default(), |find| find.grade);
         [
-            (self.from.is_none() && !told("post.from"), "sent from 453"),
-            (self.to.is_empty() && !told("post.to"), "buyers in 100, 303, 606, 802 and 981, equally often"),
-            (self.card.is_none() && !told("post.card"), "the commercial ground card"),
-            (!told("charge"), "postage included in the price"),
-            (!told("cartons"), "the stock list of cartons"),
-            (self.wage.is_none() && !told("packing.wage"), "15.00 an hour"),
-            (self.grade.is_none(), "grade C, ordinary used"),
+            (self.from.is_none() && !told("post.from"), format!("sent from {}", post.origin)),
+            (self.to.is_empty() && !told("post.to"), format!("buyers in {}", buyers.join(", "))),
+            (self.card.is_none() && !told("post.card"), format!("the card {}", post.card.id())),
+            (!told("charge"), format!("charged for postage: {}", job.charging.in_words(job.units))),
+            (!told("carton"), format!("{} sizes of carton", job.cartons.len())),
+            (self.wage.is_none() && !told("packing.wage"), format!("{} an hour", job.wage)),
+            (self.grade.is_none(), format!("grade {grade:?}")),
         ]
         .into_iter()
         .filter_map(|(stands, words)| stands.then_some(words))

@@ -13,11 +13,7 @@ use crate::worth_report;
 pub fn card(args: &CardArgs) -> Result<String, Stop> {
     let library = Library::published();
     let mut asked = asked(&args.find, &library)?;
-    if let Some(find) = asked.find {
-        // The ladders of other finds are nobody's question here.
-        asked.job.finds = vec![asked.job.finds.swap_remove(find)];
-    }
-    asked.job.orders.clear();
+    asked.only_what_is_asked();
     let job = &asked.job;
     let outcome = work_out(job, &library, None, &|_| {}).map_err(Stop::input)?;
     let tables = Tables::published();

@@ -44,7 +44,7 @@ fn head(asked: &Asked, worth: &Worth) -> String {
             "~ ",
             &format!(
                 "Not told, taken as usual: {}; sold at {}, {}.",
-                asked.usual.join(", "),
+                asked.usual.join("; "),
                 asked.job.market.venue.name,
                 fees(&asked.job)
             ),

@@ -20,10 +20,7 @@ const MOST_EFFORT: u32 = 1 << 12;
 pub fn pack(args: &PackArgs) -> Result<String, Stop> {
     let library = Library::published();
     let mut asked = asked(&args.find, &library)?;
-    if let Some(find) = asked.find {
-        asked.job.finds = vec![asked.job.finds.swap_remove(find)];
-    }
-    asked.job.orders.clear();
+    asked.only_what_is_asked();
     let job = &asked.job;
     let limit = args.better.as_deref().map(time).transpose()?;
     let started = Instant::now();
@@ -50,7 +47,7 @@ pub fn pack(args: &PackArgs) -> Result<String, Stop> {
     }
     let mut out = String::new();
     if !asked.usual.is_empty() {
-        out.push_str(&wrapped("~ ", &format!("Not told, taken as usual: {}.", asked.usual.join(", "))));
+        out.push_str(&wrapped("~ ", &format!("Not told, taken as usual: {}.", asked.usual.join("; "))));
         out.push('\n');
     }
     out.push_str(&plural(best.parcels.len() as u32, "parcel"));

@@ -200,8 +200,8 @@ fn ledger(job: &Job, worth: &Worth, split: &FindSplit) -> String {
         }
     }
     if let Some(cost) = cost {
-        total -= cost.cents() as f64 / 100.0;
-        rows.push(vec![String::from("cost of the find"), amount(-(cost.cents() as f64 / 100.0))]);
+        total -= cost.currency();
+        rows.push(vec![String::from("cost of the find"), amount(-cost.currency())]);
     }
     rows.push(vec![
         format!("expected profit, {:.1} h of work paid at {} an hour", split.hours, job.wage),

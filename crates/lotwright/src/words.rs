@@ -28,13 +28,7 @@ pub fn wrapped(lead: &str, text: &str) -> String {
 
 /// A count with its word.
 pub fn plural(count: u32, word: &str) -> String {
-    if count == 1 {
-        format!("1 {word}")
-    } else if word.ends_with('s') || word.ends_with("sh") || word.ends_with("ch") {
-        format!("{count} {word}es")
-    } else {
-        format!("{count} {word}s")
-    }
+    if count == 1 { format!("1 {word}") } else { format!("{count} {}", measure::plural(word)) }
 }
 
 /// "12.4 x 12.4 x 8.7 in".

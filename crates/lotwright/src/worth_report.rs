@@ -304,7 +304,7 @@ fn other(split: &Split) -> Other {
 }
 
 fn lot_size(size: &Size, order: Option<&OrderMoney>) -> LotSize {
-    let currency = |money: Money| money.cents() as f64 / 100.0;
+    let currency = Money::currency;
     let parcels = size.parcels.as_ref();
     LotSize {
         pieces: size.pieces,

@@ -67,6 +67,12 @@ fn the_shelf_answers_on_flags_alone_and_says_what_it_took_as_usual() {
     for words in ["Not told, taken as usual", "most to pay", "bound by", "chance of a loss", "Not measured"] {
         assert!(text.contains(words), "{words} missing in\n{}", stdout(&output));
     }
+    // What was told is no longer among it, and what wasn't is what was reckoned with.
+    assert!(text.contains("sent from 453;") && text.contains("15.00 an hour"), "{text}");
+    let told =
+        joined(&stdout(&run_bowls("shelf", &["--asking", "6", "--from", "606", "--set", "packing.wage=20"])));
+    assert!(!told.contains("sent from") && !told.contains("20.00 an hour;"), "{told}");
+    assert!(told.contains("after 20.00 an hour"), "{told}");
     let answer = json_bowls("shelf", &["--asking", "6"]);
     let most = answer[0]["most_to_pay_cents"].as_i64().unwrap();
     let verdict = answer[0]["verdict"].as_str().unwrap();

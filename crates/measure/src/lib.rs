@@ -18,6 +18,7 @@
 mod amount;
 mod money;
 mod nearest;
+mod plural;
 mod quantity;
 mod read;
 mod read_money;
@@ -27,6 +28,7 @@ mod write;
 pub use amount::vulgar_fraction;
 pub use money::Money;
 pub use nearest::{nearest, plain};
+pub use plural::plural;
 pub use quantity::{Area, Length, Mass, Volume};
 pub use read::ReadError;
 pub use read_money::LARGEST_MONEY;

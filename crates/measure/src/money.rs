@@ -22,6 +22,12 @@ impl Money {
         self.0
     }
 
+    /// In whole units of currency and their fractions, for expectations and statistics, which are not money.
+    #[must_use]
+    pub fn currency(self) -> f64 {
+        self.0 as f64 / 100.0
+    }
+
     /// An amount computed from a rate, rounded half away from zero to the nearest cent.
     ///
     /// `cents` is in cents and must be finite; amounts past the range of `i64` saturate.

@@ -282,7 +282,7 @@ impl Appraisal {
         if amount == Money::ZERO {
             return Ok(1.0);
         }
-        Ok(predictive.chance_of_at_least(amount.cents() as f64 / 100.0))
+        Ok(predictive.chance_of_at_least(amount.currency()))
     }
 
     /// The medians that the market for a lot may have, with their weights: for averaging over what is not

@@ -70,19 +70,7 @@ pub(crate) fn label(rule: &BundleRule, what: &str, count: u32) -> String {
         BundleRule::Nest { .. } => "nested",
         BundleRule::FlatStack { .. } => "in a stack",
     };
-    format!("{count} {} {together}", plural(what))
-}
-
-/// The plural of a plain English word or phrase, by its last word.
-fn plural(what: &str) -> String {
-    let hissing = ["s", "x", "z", "ch", "sh"].iter().any(|end| what.ends_with(end));
-    let vowel_y = ["ay", "ey", "oy", "uy"].iter().any(|end| what.ends_with(end));
-    match what.strip_suffix('y') {
-        Some(stem) if !vowel_y => format!("{stem}ies"),
-        _ if hissing => format!("{what}es"),
-        _ if what.ends_with("knife") => format!("{}ves", &what[..what.len() - 2]),
-        _ => format!("{what}s"),
-    }
+    format!("{count} {} {together}", measure::plural(what))
 }
 
 #[cfg(test)]
@@ -106,7 +94,7 @@ mod tests {
             ("tray", "trays"),
             ("knife", "knives"),
         ] {
-            assert_eq!(plural(one), many);
+            assert_eq!(measure::plural(one), many);
         }
     }
 }

@@ -13,7 +13,7 @@ pub(crate) const NOISE: f64 = NOISE_CENTS / 100.0;
 
 /// Whole cents as currency.
 pub(crate) fn currency(money: Money) -> f64 {
-    money.cents() as f64 / 100.0
+    money.currency()
 }
 
 /// The next whole cent at or below.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use measure::Money;
 
 use crate::SellingError;
+use crate::cents::currency;
 use crate::sizing::{LARGEST_AMOUNT, Terms, amount, half_up, within};
 
 /// Least and most minutes of an order (judgement): packing is never done in no time.
@@ -81,10 +82,6 @@ impl OrderMoney {
     pub fn net_per_piece(&self) -> f64 {
         self.net / f64::from(self.pieces.max(1))
     }
-}
-
-pub(crate) fn currency(money: Money) -> f64 {
-    money.cents() as f64 / 100.0
 }
 
 impl LotSize {

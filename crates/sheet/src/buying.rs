@@ -32,7 +32,7 @@ pub(crate) fn buying(sheet: &mut Section<'_, '_>, problems: &mut Problems<'_>) -
     section.close(problems);
     Ok(Buying {
         return_wanted: return_wanted?,
-        least_profit: least?.map_or(usual.least_profit, |least| least.cents() as f64 / 100.0),
+        least_profit: least?.map_or(usual.least_profit, |least| least.currency()),
         loss_risk: loss_risk?,
         guard: guard?,
         shop_tax: shop_tax?,

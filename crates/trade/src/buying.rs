@@ -104,9 +104,9 @@ fn kinds(job: &Job, worth: &Worth, appraisal: &Appraisal) -> Result<Vec<(Counted
             let sold = by_then
                 .listing(listing.size, listing.lots)
                 .map_or(listing.sold_by_horizon, |listing| listing.sold_by_horizon);
-            let delivered = order.delivered.cents() as f64 / 100.0;
-            let fixed = job.market.venue.fixed_fee.cents() as f64 / 100.0;
-            let fee = order.fee.cents() as f64 / 100.0;
+            let delivered = order.delivered.currency();
+            let fixed = job.market.venue.fixed_fee.currency();
+            let fee = order.fee.currency();
             let lots = f64::from(listing.lots);
             kinds.push((
                 CountedKind {

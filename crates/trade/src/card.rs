@@ -170,7 +170,7 @@ fn floor(job: &Job, worth: Option<&Worth>, ladder: &Ladder, price: Money) -> Res
         return answer(job, worth, &offer).map(|answered| answered.answer.floor);
     }
     let Some((_, Ok(one))) = ladder.rungs.first() else { return Ok(price) };
-    let currency = |money: Money| money.cents() as f64 / 100.0;
+    let currency = Money::currency;
     let shipping = one.expected_margin + one.expected_postage;
     let order = OrderCost {
         postage: currency(one.expected_postage),

@@ -139,7 +139,7 @@ pub(crate) fn terms(job: &Job) -> Terms {
     Terms {
         fees: market.fees(),
         tax_rate: market.buyers_tax,
-        wage: job.wage.cents() as f64 / 100.0,
+        wage: job.wage.currency(),
         listing_minutes: market.listing_minutes,
         chance_of_damage: market.damage,
         holding: market.holding,

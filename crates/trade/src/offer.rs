@@ -86,7 +86,7 @@ pub fn answer(job: &Job, worth: &Worth, offer: &Offer) -> Result<Answered, Trade
     };
     let terms = terms(job);
     let single = lot.money(1, &terms).map_err(|e| market(e.to_string()))?;
-    let currency = |money: Money| money.cents() as f64 / 100.0;
+    let currency = Money::currency;
     // Fees on price, shipping and tax are linear but for their rounding; damage takes its share of both.
     let taken = |share: f64| share + terms.fees.share_of_tax * terms.tax_rate;
     let kept_in_damage = |share: f64| terms.chance_of_damage * (1.0 - terms.fees.share_given_back * share);

@@ -70,8 +70,8 @@ pub(crate) fn pools(find: &Find, offsets: &[f64]) -> Vec<Pool> {
             .iter()
             .map(|(what, per_set)| match (*per_set, sets) {
                 (1, 1) => (*what).to_owned(),
-                (1, _) => many(what),
-                (per_set, _) => format!("{per_set} {}", many(what)),
+                (1, _) => measure::plural(what),
+                (per_set, _) => format!("{per_set} {}", measure::plural(what)),
             })
             .collect();
         names.join(" with ")
@@ -96,7 +96,7 @@ pub(crate) fn pools(find: &Find, offsets: &[f64]) -> Vec<Pool> {
         // Where a set is one piece, what is not in a set is the same pile.
         if (several || in_set(k) == 0) && row.usable() > 0 && row.alone > 0.0 {
             pools.push(Pool {
-                name: format!("{} alone", many(&row.what)),
+                name: format!("{} alone", measure::plural(&row.what)),
                 one: format!("{} alone", row.what),
                 kind: PoolKind::Alone { row: k },
                 unit: only(k),
@@ -107,7 +107,7 @@ pub(crate) fn pools(find: &Find, offsets: &[f64]) -> Vec<Pool> {
         if row.flawed > 0 && row.alone > 0.0 {
             let offset = offsets.get(k).copied().unwrap_or(0.0);
             pools.push(Pool {
-                name: format!("flawed {}", many(&row.what)),
+                name: format!("flawed {}", measure::plural(&row.what)),
                 one: format!("flawed {}", row.what),
                 kind: PoolKind::Flawed { row: k },
                 unit: only(k),
@@ -117,15 +117,6 @@ pub(crate) fn pools(find: &Find, offsets: &[f64]) -> Vec<Pool> {
         }
     }
     pools
-}
-
-/// The plural of a plain word.
-fn many(what: &str) -> String {
-    if what.ends_with('s') || what.ends_with("sh") || what.ends_with("ch") {
-        format!("{what}es")
-    } else {
-        format!("{what}s")
-    }
 }
 
 #[cfg(test)]

@@ -197,13 +197,13 @@ fn order_cost(job: &Job, planner: &Planner<'_>, lots: u32, parcels: &[Shipped]) 
         .enumerate()
         .map(|(k, to)| {
             let total: Money = parcels.iter().map(|parcel| parcel.quotes[k].total).sum();
-            to.share * total.cents() as f64 / 100.0
+            to.share * total.currency()
         })
         .sum();
     let charged: Vec<Money> = charged_in_lots(job, lots, parcels, destinations)?;
     Some(OrderCost {
         postage,
-        materials: parcels.iter().map(|parcel| parcel.materials.cents() as f64 / 100.0).sum(),
+        materials: parcels.iter().map(|parcel| parcel.materials.currency()).sum(),
         minutes: parcels.iter().map(|parcel| parcel.minutes).sum(),
         shipping_charged: expected(charged.into_iter(), destinations),
     })

@@ -4,7 +4,7 @@ use measure::Money;
 
 use super::Terms;
 use super::figure::LARGEST_AMOUNT;
-use crate::lot::currency;
+use crate::cents::currency;
 use crate::{LotSize, SellingError};
 
 /// What must be left of a dearer price, as a share, for a break-even to be told (judgement).

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::OrderMix;
 use crate::OrderMoney;
-use crate::lot::currency;
+use crate::cents::currency;
 
 /// What a listing is expected to bring and cost until its last lot is sold; money in currency.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

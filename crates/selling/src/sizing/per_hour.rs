@@ -13,7 +13,7 @@ use super::knapsack::{Among, Knapsack, Listings, Parts};
 use super::table::UNITS;
 use super::{LARGEST_AMOUNT, Sizing};
 use crate::SellingError;
-use crate::lot::currency;
+use crate::cents::currency;
 
 /// Earnings less the cost of goods, and the time they take, in fixed-point units.
 #[derive(Debug, Clone, Copy)]

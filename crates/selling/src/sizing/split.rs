@@ -6,7 +6,7 @@ use measure::Money;
 
 use super::ledger::{Ledger, LedgerEntry, LedgerLine};
 use super::listing::Listing;
-use crate::lot::currency;
+use crate::cents::currency;
 
 /// A way to split a pile of like pieces into listings. Money in currency.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,0 +1,31 @@
+//! The one rule by which words of a count are written.
+
+/// The plural of an English word or phrase, by its end; what doesn't end in a Latin letter stays as it is.
+///
+/// ```
+/// assert_eq!(measure::plural("soup dish"), "soup dishes");
+/// assert_eq!(measure::plural("knife"), "knives");
+/// ```
+#[must_use]
+pub fn plural(phrase: &str) -> String {
+    let lower = phrase.to_ascii_lowercase();
+    let cut = |letters: usize, ending: &str| {
+        let keep = phrase.len().saturating_sub(letters);
+        format!("{}{ending}", phrase.get(..keep).unwrap_or(phrase))
+    };
+    let irregular = ["knife", "loaf", "shelf", "leaf", "half", "calf"];
+    let vowel_before_y = ["ay", "ey", "oy", "uy"].iter().any(|end| lower.ends_with(end));
+    if !lower.ends_with(|c: char| c.is_ascii_lowercase()) {
+        phrase.to_owned()
+    } else if lower.ends_with("foot") {
+        cut(3, "eet")
+    } else if irregular.iter().any(|word| lower.ends_with(word)) {
+        if lower.ends_with("fe") { cut(2, "ves") } else { cut(1, "ves") }
+    } else if lower.ends_with('y') && !vowel_before_y {
+        cut(1, "ies")
+    } else if ["s", "x", "z", "ch", "sh"].iter().any(|end| lower.ends_with(end)) {
+        format!("{phrase}es")
+    } else {
+        format!("{phrase}s")
+    }
+}

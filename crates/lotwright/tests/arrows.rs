@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Room and the rooms it may use, as in ARCHITECTURE.md.
-const MAY_USE: [(&str, &[&str]); 16] = [
+const MAY_USE: [(&str, &[&str]); 17] = [
     ("measure", &[]),
     ("shape", &["measure"]),
     ("plan", &["measure", "shape"]),
@@ -16,6 +16,7 @@ const MAY_USE: [(&str, &[&str]); 16] = [
     ("pricing", &["measure"]),
     ("selling", &["measure"]),
     ("listing", &["measure", "forms"]),
+    ("safety", &["measure", "forms"]),
     ("loading", &[]),
     (
         "trade",

@@ -77,6 +77,16 @@ pub enum ProtectionError {
         /// What would be right.
         right: &'static str,
     },
+    /// A figure that nothing can be worked out from.
+    #[error("{what} can't be {found}; right would be {right}")]
+    Unreckonable {
+        /// What it is.
+        what: String,
+        /// What was given.
+        found: String,
+        /// What would be right.
+        right: String,
+    },
     /// A carton whose figures can't be used.
     #[error("carton {carton}: {reason}; right would be {right}")]
     Carton {

@@ -8,7 +8,7 @@ use toml::Table;
 use crate::keys::{Keys, table};
 use crate::nearest::{nearest, plain};
 use crate::overlay::overlay;
-use crate::{Figure, ProtectionError};
+use crate::{Figure, Flag, ProtectionError};
 
 const PUBLISHED: &str = include_str!("../data/grades.toml");
 const EXAMPLE: &str = "[grades.\"32 ECT\"]";
@@ -33,8 +33,10 @@ const GRADE_KEYS: &[&str] = &[
     "nmfc_lb",
     "nmfc_united_in",
     "parcel_lb",
+    "parcel_also_lb",
     "postal_easy_lb",
     "postal_difficult_lb",
+    "postal_girth_in",
 ];
 /// Heaviest gross weight of any grade, lb, and largest of its other figures.
 const MOST: f64 = 2000.0;
@@ -84,12 +86,17 @@ pub struct CartonGrade {
     pub nmfc_lb: Figure,
     /// Largest sum of outside length, width and height by the freight classification, in.
     pub nmfc_united_in: Figure,
-    /// Largest gross weight in parcel practice, lb; `None` when it isn't derated.
+    /// Largest gross weight in parcel practice, lb; `None` when it isn't derated. Of two sources the limit
+    /// is [`CartonGrade::parcel_limit`].
     pub parcel_lb: Option<Figure>,
+    /// The same by a second source, lb.
+    pub parcel_also_lb: Option<Figure>,
     /// Postal limit for easy and average loads, lb.
     pub postal_easy_lb: Figure,
     /// Postal limit for fragile or dense loads, lb; `None` when it takes none.
     pub postal_difficult_lb: Option<Figure>,
+    /// Postal limit on length and girth, in; `None` when nothing is said.
+    pub postal_girth_in: Option<Figure>,
 }
 
 impl CartonGrade {
@@ -97,6 +104,17 @@ impl CartonGrade {
     #[must_use]
     pub fn caliper(&self) -> Length {
         Length::from_inches(self.caliper_in.value)
+    }
+
+    /// Largest gross weight in parcel practice, lb, by the stricter of its sources; a figure of the person's
+    /// own goes before any source. `None` when the grade isn't derated.
+    #[must_use]
+    pub fn parcel_limit(&self) -> Option<&Figure> {
+        let by = |figure: &&Figure| (figure.origin.flag != Flag::Own, figure.value);
+        self.parcel_lb
+            .iter()
+            .chain(&self.parcel_also_lb)
+            .min_by(|a, b| by(a).0.cmp(&by(b).0).then(by(a).1.total_cmp(&by(b).1)))
     }
 
     /// Mass of so much board.
@@ -232,8 +250,10 @@ fn grade(name: &str, keys: &Keys<'_>) -> Result<CartonGrade, ProtectionError> {
         nmfc_lb: keys.need_figure("nmfc_lb", 0.1, MOST)?,
         nmfc_united_in: keys.need_figure("nmfc_united_in", 1.0, MOST)?,
         parcel_lb: keys.figure("parcel_lb", 0.1, MOST)?,
+        parcel_also_lb: keys.figure("parcel_also_lb", 0.1, MOST)?,
         postal_easy_lb: keys.need_figure("postal_easy_lb", 0.1, MOST)?,
         postal_difficult_lb: keys.figure("postal_difficult_lb", 0.1, MOST)?,
+        postal_girth_in: keys.figure("postal_girth_in", 1.0, MOST)?,
     })
 }
 
@@ -256,7 +276,8 @@ mod tests {
                         grade.nmfc_united_in.value,
                         grade.postal_easy_lb.value,
                         least(&grade.postal_difficult_lb),
-                        least(&grade.parcel_lb),
+                        grade.parcel_limit().map_or(0.0, |figure| figure.value),
+                        least(&grade.postal_girth_in),
                     ]
                 };
                 let (low, high) = (limits(pair[0]), limits(pair[1]));

@@ -34,8 +34,12 @@
 //! # Ok::<(), protection::ProtectionError>(())
 //! ```
 
+mod board;
+mod board_rules;
 mod carton;
 mod compression;
+mod cushion_rules;
+mod double_box;
 mod drop;
 mod envelope;
 mod error;
@@ -46,20 +50,27 @@ mod grade;
 mod keys;
 mod material;
 mod materials;
+mod mckee;
 mod nearest;
 mod overlay;
 mod profile;
 mod protect;
 mod recipe;
 mod recipes;
+mod stacking;
 mod stock;
 mod strength;
+mod wall_rule;
 
+pub use board::{Board, BoardFacts, Limit, Reach, binding, board_check};
+pub use board_rules::{BoardRules, ReuseCheck, SizeNote, length_girth};
 pub use carton::{
     blank_area, blank_with_allowances, boxing_minutes, carton, carton_use, cost, outside, pad_use,
     tape_h_seal, tape_one_strip, tare,
 };
-pub use compression::{compression_strength, strength_left};
+pub use compression::{BoxStyle, compression_strength, strength_left};
+pub use cushion_rules::CushionRules;
+pub use double_box::{DoubleBoxReason, DoubleBoxRule, double_box_reasons};
 pub use drop::drop_height;
 pub use error::ProtectionError;
 pub use fill::fill_needed;
@@ -67,9 +78,12 @@ pub use flag::{Figure, Flag, Origin};
 pub use grade::{CartonGrade, CartonRules, Grades, Wall};
 pub use material::{Material, Stock};
 pub use materials::Materials;
+pub use mckee::{CompressionStrength, Mckee, mckee};
 pub use profile::{Cushion, Profile, Profiles};
 pub use protect::{PieceToWrap, WrappedBundle, protect};
 pub use recipe::{BundleRule, Course, Guard, Heavy, LidRule, Recipe};
 pub use recipes::Recipes;
+pub use stacking::{LoadAbove, Pattern, StackShare, Stacking, StackingBinds, Storage, stacking};
 pub use stock::{StockCarton, StockCartons};
 pub use strength::{BoardRefusal, GrossLimit, LimitRule, LoadClass, max_gross};
+pub use wall_rule::{AppliesTo, RuleBeside, WallRule};

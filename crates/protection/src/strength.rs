@@ -3,7 +3,7 @@
 use measure::{Length, Mass};
 use shape::Company;
 
-use crate::CartonGrade;
+use crate::{CartonGrade, Figure};
 
 /// What may miss a limit and still keep it, in: rounding of unit conversion.
 const SLACK_IN: f64 = 1e-6;
@@ -11,9 +11,12 @@ const SLACK_IN: f64 = 1e-6;
 /// What the post calls a load by how hard it is on a carton.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum LoadClass {
-    /// Neither fragile nor dense (books count here, whatever they weigh).
+    /// Of moderate weight, filling its carton so that it holds up the walls.
     Easy,
-    /// Fragile or dense.
+    /// Heavier, not fragile, packed straight in; the post's limits are those of easy loads (books count as
+    /// easy or average, whatever they weigh).
+    Average,
+    /// Fragile or dense, or leaving the walls without support.
     Difficult,
 }
 
@@ -40,6 +43,20 @@ pub enum LimitRule {
     PostalEasy,
     /// The post's limit for fragile and dense loads.
     PostalDifficult,
+    /// Outside length, width and height added, by NMFC Item 222.
+    UnitedInches,
+    /// The post's limit on length and girth for the board.
+    PostalGirth,
+    /// The post's limit on how heavily dense contents press on the smallest side.
+    DensePressure,
+    /// The board that the post asks for under dense contents.
+    DenseBoard,
+    /// The post's limit for boxes that aren't corrugated.
+    PostalPaperboard,
+    /// What a carton that was used before keeps of its limits.
+    Reuse,
+    /// The load from boxes above.
+    Stacking,
 }
 
 impl LimitRule {
@@ -51,6 +68,13 @@ impl LimitRule {
             Self::ParcelPractice => "parcel practice",
             Self::PostalEasy => "the postal limit for easy and average loads",
             Self::PostalDifficult => "the postal limit for fragile or dense loads",
+            Self::UnitedInches => "the united inches of NMFC Item 222",
+            Self::PostalGirth => "the postal limit on length and girth for this board",
+            Self::DensePressure => "the postal rule for dense contents on the smallest side",
+            Self::DenseBoard => "the board that the post asks for under dense contents",
+            Self::PostalPaperboard => "the postal limit for boxes that aren't corrugated",
+            Self::Reuse => "the share that a carton used before keeps",
+            Self::Stacking => "the load from boxes above",
         }
     }
 }
@@ -99,19 +123,28 @@ pub fn max_gross(
     if united_in > limit_in + SLACK_IN {
         return Err(BoardRefusal::TooLarge { united_in, limit_in });
     }
-    let postal = match load {
-        LoadClass::Easy => (grade.postal_easy_lb.value, LimitRule::PostalEasy),
-        LoadClass::Difficult => {
-            let limit = grade.postal_difficult_lb.as_ref().ok_or(BoardRefusal::NoDifficultLoad)?;
-            (limit.value, LimitRule::PostalDifficult)
-        }
-    };
-    let mut least = (grade.nmfc_lb.value, LimitRule::Classification);
-    let parcel = grade.parcel_lb.as_ref().map(|limit| (limit.value, LimitRule::ParcelPractice));
-    for limit in parcel.into_iter().chain([postal]) {
-        if limit.0 < least.0 {
-            least = limit;
+    let mut least: Option<(f64, LimitRule)> = None;
+    for (rule, figure) in gross_limits(grade, load)? {
+        if least.is_none_or(|(most, _)| figure.value < most) {
+            least = Some((figure.value, rule));
         }
     }
-    Ok(GrossLimit { mass: Mass::from_pounds(least.0), rule: least.1 })
+    let (most, rule) = least.unwrap_or((grade.nmfc_lb.value, LimitRule::Classification));
+    Ok(GrossLimit { mass: Mass::from_pounds(most), rule })
+}
+
+/// The gross limits of a board with such a load, lb, each by its rule, in the order of [`LimitRule`].
+pub(crate) fn gross_limits(
+    grade: &CartonGrade,
+    load: LoadClass,
+) -> Result<Vec<(LimitRule, &Figure)>, BoardRefusal> {
+    let postal = match load {
+        LoadClass::Easy | LoadClass::Average => (LimitRule::PostalEasy, &grade.postal_easy_lb),
+        LoadClass::Difficult => {
+            let limit = grade.postal_difficult_lb.as_ref().ok_or(BoardRefusal::NoDifficultLoad)?;
+            (LimitRule::PostalDifficult, limit)
+        }
+    };
+    let parcel = grade.parcel_limit().map(|limit| (LimitRule::ParcelPractice, limit));
+    Ok([(LimitRule::Classification, &grade.nmfc_lb)].into_iter().chain(parcel).chain([postal]).collect())
 }

@@ -16,6 +16,8 @@ fn demo(library: &Library) -> Job {
         recipes: &library.recipes,
         materials: &library.materials,
         profiles: &library.profiles,
+        drops: &library.drops,
+        fragilities: &library.fragilities,
         grades: &library.grades,
         stock: &stock,
         files: &|name| Err(format!("there is no file {name} here")),

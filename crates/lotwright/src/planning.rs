@@ -77,6 +77,8 @@ pub fn read_job(bytes: &[u8], folder: &Path, library: &Library) -> Result<Job, V
         recipes: &library.recipes,
         materials: &library.materials,
         profiles: &library.profiles,
+        drops: &library.drops,
+        fragilities: &library.fragilities,
         grades: &library.grades,
         stock: &stock,
         files: &files,

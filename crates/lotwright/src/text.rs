@@ -329,6 +329,7 @@ pub fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> Str
             ),
         ),
     );
+    put(&mut out, &crate::guard_lines::guard(shipped, units, detail.steps));
     let uses: Vec<String> = plan
         .materials
         .iter()

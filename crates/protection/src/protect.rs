@@ -1,6 +1,6 @@
 //! Wrapping: a recipe grows the shape of a piece and counts what that takes.
 
-use measure::Volume;
+use measure::{Length, Volume};
 use plan::MaterialUse;
 use shape::{Bundle, Company, Contents, Part, Piece, WayUp};
 
@@ -40,6 +40,11 @@ pub struct WrappedBundle {
     pub uses: Vec<MaterialUse>,
     /// Working time, minutes.
     pub minutes: f64,
+    /// Its wrap from the inside out: key of the material and thickness of all its layers. Guards of parts are
+    /// left out.
+    pub wrap: Vec<(String, Length)>,
+    /// Key of the material that guards its parts under the wrap, where any part wears it.
+    pub guard: Option<String>,
 }
 
 /// Wraps `what.count` pieces by the recipe: bundles of pieces, as even as can be and larger first, then
@@ -223,11 +228,16 @@ impl Wrapping<'_> {
         let envelope = Envelope::of(&bare, |part| part.wrap_mm);
         let heavy = self.recipe.heavy.as_ref().filter(|_| kind.heavy).map(|heavy| &heavy.course);
         let mut inner_mm = 0.0;
+        let mut wrap = Vec::new();
         for course in self.recipe.wrap.iter().chain(heavy) {
             let material: &Material = self.materials.find(&course.material)?;
             uses.push(envelope.course(material, course.layers, inner_mm)?);
-            inner_mm += self.thickness(course)?;
+            let thickness_mm = self.thickness(course)?;
+            wrap.push((material.id.clone(), Length::from_mm(thickness_mm)));
+            inner_mm += thickness_mm;
         }
+        let guarded = guard_mm.iter().any(|thickness| *thickness > 0.0);
+        let guard = self.recipe.guards.first().filter(|_| guarded).map(|guard| guard.course.material.clone());
         let parts: Vec<Part> =
             bare.iter().map(|part| Part { wrap_mm: part.wrap_mm + inner_mm, ..*part }).collect();
         let uses = added_up(uses);
@@ -244,7 +254,7 @@ impl Wrapping<'_> {
             wrapped_volume_mm3: wrapped_volume_mm3(&parts),
             parts,
         };
-        Ok(WrappedBundle { bundle, uses, minutes: kind.minutes })
+        Ok(WrappedBundle { bundle, uses, minutes: kind.minutes, wrap, guard })
     }
 }
 

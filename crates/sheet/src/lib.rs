@@ -10,6 +10,7 @@
 //! let (forms, recipes) = (forms::Catalogue::published(), protection::Recipes::published());
 //! let (materials, profiles) = (protection::Materials::published(), protection::Profiles::published());
 //! let (grades, stock) = (protection::Grades::published(), protection::StockCartons::published());
+//! let (drops, fragilities) = (cushion::Drops::published(), cushion::Fragilities::published());
 //! let library = Library {
 //!     forms: &forms,
 //!     recipes: &recipes,
@@ -17,6 +18,8 @@
 //!     profiles: &profiles,
 //!     grades: &grades,
 //!     stock: &stock,
+//!     drops: &drops,
+//!     fragilities: &fragilities,
 //!     files: &|name| Err(format!("there is no file {name} here")),
 //! };
 //! let today = jiff::civil::date(2026, 11, 25);
@@ -36,6 +39,7 @@ mod entry;
 mod example;
 mod figure;
 mod find;
+mod fragility;
 mod home;
 mod library;
 mod lots;

@@ -1,5 +1,6 @@
 //! What a sheet may refer to by name, and where its own files come from.
 
+use cushion::{Drops, Fragilities};
 use forms::Catalogue;
 use protection::{Grades, Materials, Profiles, ProtectionError, Recipes, StockCartons};
 
@@ -20,6 +21,10 @@ pub struct Library<'a> {
     pub materials: &'a Materials,
     /// The profiles of protection.
     pub profiles: &'a Profiles,
+    /// Drop profiles and schedules.
+    pub drops: &'a Drops,
+    /// Classes of what pieces bear.
+    pub fragilities: &'a Fragilities,
     /// The grades of board.
     pub grades: &'a Grades,
     /// The list of stock cartons.

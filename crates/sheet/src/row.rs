@@ -22,8 +22,20 @@ pub(crate) const MOST_PIECES: u32 = 1000;
 pub(crate) const MOST_IN_A_LOT: u32 = 100;
 
 /// Keys of a row that aren't measures.
-pub(crate) const ROW_KEYS: [&str; 10] =
-    ["form", "what", "count", "flawed", "per_lot", "per_set", "recipe", "alone", "flawed_grade", "flaws"];
+pub(crate) const ROW_KEYS: [&str; 12] = [
+    "form",
+    "what",
+    "count",
+    "flawed",
+    "per_lot",
+    "per_set",
+    "recipe",
+    "alone",
+    "flawed_grade",
+    "flaws",
+    "fragility",
+    "bears_g",
+];
 /// Most flaws of one row.
 const MOST_FLAWS: usize = 100;
 /// What a piece of a set is worth by itself, as a share of the set (judgement).
@@ -89,6 +101,7 @@ pub(crate) fn row<'t, 'i>(
         .map_or(Ok(Grade::E), |entry| grade(&entry, "flawed_grade = \"E\"", problems));
     let flaws = flaws(section, &count, problems);
     let recipe = recipe(section, library, problems);
+    let bears = crate::fragility::bears(section, library, problems);
     let known = form.as_ref().ok().map(|(form, named)| (*form, named));
     let measures = measures(section, known, bare, problems);
     let (form, _) = form?;
@@ -103,6 +116,7 @@ pub(crate) fn row<'t, 'i>(
         alone: 1.0,
         flawed_grade: flawed_grade?,
         flaws: flaws?,
+        bears: bears?,
     };
     Ok(ReadRow { row, stated: stated?, alone: alone?, path: section.path().to_owned(), span: section.span() })
 }

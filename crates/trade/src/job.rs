@@ -32,6 +32,8 @@ pub struct Row {
     pub flawed_grade: Grade,
     /// The flaws that were seen.
     pub flaws: Vec<Flaw>,
+    /// How hard a blow it bears.
+    pub bears: Bears,
 }
 
 impl Row {
@@ -150,6 +152,80 @@ pub struct Protecting {
     pub clearance: Option<Length>,
     /// Name of the void fill.
     pub fill: String,
+    /// Name of a profile or schedule of drops of the `cushion` room.
+    pub drop: String,
+    /// What decides how far pieces lie from the carton.
+    pub decide: Decide,
+    /// Factor between what a piece bears and what is designed for; `None` takes the usual.
+    pub safety: Option<f64>,
+    /// When a parcel goes in two boxes.
+    pub double_box: DoubleBox,
+}
+
+/// What decides how far pieces lie from the carton.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Decide {
+    /// The rule of the profile or the computed cushion, whichever asks for more.
+    #[default]
+    Stricter,
+    /// The rule of the profile; the computation stands beside it.
+    Rule,
+    /// The computed cushion; the rule stands beside it.
+    Computed,
+}
+
+impl Decide {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Stricter, Self::Rule, Self::Computed];
+
+    /// The word on a job sheet.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Stricter => "stricter",
+            Self::Rule => "rule",
+            Self::Computed => "computed",
+        }
+    }
+}
+
+/// When a parcel goes in a box within a box.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum DoubleBox {
+    /// Where it is advised or one box can't do it, and then only where it costs less than one box that can.
+    #[default]
+    WhenAdvised,
+    /// Never.
+    Never,
+    /// Always.
+    Always,
+}
+
+impl DoubleBox {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::WhenAdvised, Self::Never, Self::Always];
+
+    /// The word on a job sheet.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::WhenAdvised => "when_advised",
+            Self::Never => "never",
+            Self::Always => "always",
+        }
+    }
+}
+
+/// How hard a blow a piece bears.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub enum Bears {
+    /// What its form's class bears.
+    #[default]
+    AsForm,
+    /// What another class of the `cushion` room bears.
+    Class(String),
+    /// This many times gravity.
+    Gravities(f64),
 }
 
 /// A buyer's place and how often buyers are there.

@@ -5,6 +5,7 @@ mod card;
 mod cartons;
 mod charging;
 mod error;
+mod guarding;
 mod job;
 mod ladder;
 mod library;
@@ -16,6 +17,7 @@ mod order;
 mod pace;
 mod planner;
 mod pool;
+mod single;
 mod words;
 mod worth;
 
@@ -23,7 +25,11 @@ pub use buying::{CountedKind, Purchase, purchase};
 pub use card::{card, check_title};
 pub use charging::Stated;
 pub use error::TradeError;
-pub use job::{Buyer, CartonStock, Charging, Cost, Find, Job, LotsBy, MixedOrder, Post, Protecting, Row};
+pub use guarding::{Guard, Mend, WallAsked};
+pub use job::{
+    Bears, Buyer, CartonStock, Charging, Cost, Decide, DoubleBox, Find, Job, LotsBy, MixedOrder, Post, Protecting,
+    Row,
+};
 pub use ladder::{appraise, pack_all, work_out};
 pub use library::Library;
 pub use listed::Listing;

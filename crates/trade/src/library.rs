@@ -1,6 +1,7 @@
 //! The data that every job draws on: materials, recipes and profiles.
 
-use protection::{Grades, Materials, Profiles, Recipes};
+use cushion::{Cushions, Drops, Fragilities};
+use protection::{CushionRules, Grades, Materials, Profiles, Recipes};
 
 /// What the person has not set themselves: published defaults, with their overrides applied.
 #[derive(Debug, Clone)]
@@ -13,6 +14,14 @@ pub struct Library {
     pub profiles: Profiles,
     /// Boards of cartons and the rules about them.
     pub grades: Grades,
+    /// What materials do as cushions.
+    pub cushions: Cushions,
+    /// Design drops by gross weight.
+    pub drops: Drops,
+    /// What pieces bear.
+    pub fragilities: Fragilities,
+    /// Rules for walls and double boxes.
+    pub cushion_rules: CushionRules,
 }
 
 impl Library {
@@ -24,6 +33,10 @@ impl Library {
             recipes: Recipes::published(),
             profiles: Profiles::published(),
             grades: Grades::published(),
+            cushions: Cushions::published(),
+            drops: Drops::published(),
+            fragilities: Fragilities::published(),
+            cushion_rules: CushionRules::published(),
         }
     }
 }

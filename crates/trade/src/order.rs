@@ -5,7 +5,7 @@ use plan::Parcel;
 use postage::{Quote, ZoneEstimate};
 
 use crate::notes::StepNote;
-use crate::{Listing, TradeError, Worth};
+use crate::{Guard, Listing, TradeError, Worth};
 
 /// A buyer's place with its zone.
 #[derive(Debug, Clone)]
@@ -40,6 +40,17 @@ pub struct Shipped {
     pub bound: Money,
     /// Where a little less or more crosses a step.
     pub notes: Vec<StepNote>,
+    /// What a drop of it does to the pieces, or why that can't be reckoned.
+    pub guard: Result<Guard, String>,
+}
+
+impl Shipped {
+    /// Least margin of any piece over all landings: what it bears over what it feels, less one. A parcel whose
+    /// drop can't be reckoned has no margin to be short of.
+    #[must_use]
+    pub fn margin(&self) -> f64 {
+        self.guard.as_ref().map_or(f64::INFINITY, |guard| guard.assessment.margin())
+    }
 }
 
 /// An order to one destination.

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use measure::{Length, Mass, Money};
-use packing::{Division, Draft, Finish, Packed, Packer, Rules};
+use measure::{Length, Mass};
+use packing::{Division, Packer, Rules};
 use postage::{ParcelFacts, Quote};
 use protection::{PieceToWrap, Profile, WrappedBundle};
-use shape::{Bundle, Contents};
+use shape::Contents;
 
 use crate::cartons::{CartonChoice, choices};
-use crate::notes::step_notes;
+use crate::guarding::Guarding;
 use crate::order::{Destination, Shipped, expected};
 use crate::{Job, Library, Listing, TradeError};
 
@@ -19,26 +19,29 @@ const MOST_LAYERS: usize = 6;
 pub const MOST_PIECES: u32 = 200;
 
 /// A row of a find, ready to be wrapped in any number.
-struct Kind {
-    find: usize,
-    row: usize,
-    piece: shape::Piece,
-    recipe: protection::Recipe,
+pub(crate) struct Kind {
+    pub find: usize,
+    pub row: usize,
+    pub piece: shape::Piece,
+    pub recipe: protection::Recipe,
 }
 
 /// Plans the orders of one job, remembering what it has packed.
 pub struct Planner<'a> {
-    job: &'a Job,
-    library: &'a Library,
+    pub(crate) job: &'a Job,
+    pub(crate) library: &'a Library,
     profile: Profile,
-    destinations: Vec<Destination>,
-    choices: Vec<CartonChoice>,
-    kinds: Vec<Kind>,
+    pub(crate) guarding: Guarding<'a>,
+    pub(crate) destinations: Vec<Destination>,
+    pub(crate) choices: Vec<CartonChoice>,
+    pub(crate) kinds: Vec<Kind>,
     wrapped: BTreeMap<(usize, u32), Vec<WrappedBundle>>,
-    packer: Packer,
+    pub(crate) packer: Packer,
     memory: packing::Memory<Shipped>,
     least: i64,
     refusals: BTreeMap<Vec<u32>, String>,
+    /// Whether parcels at risk are taken, because an order has no others.
+    pub(crate) lenient: bool,
 }
 
 impl<'a> Planner<'a> {
@@ -73,6 +76,7 @@ impl<'a> Planner<'a> {
             job,
             library,
             profile,
+            guarding: Guarding::new(job, library)?,
             destinations,
             choices,
             kinds,
@@ -81,6 +85,7 @@ impl<'a> Planner<'a> {
             memory: BTreeMap::new(),
             least: 0,
             refusals: BTreeMap::new(),
+            lenient: false,
         };
         planner.least = planner.least_parcel();
         Ok(planner)
@@ -121,6 +126,21 @@ impl<'a> Planner<'a> {
     /// # Errors
     /// When no parcels can be planned, with the reason.
     pub fn parcels(&mut self, counts: &[u32]) -> Result<Division<Shipped>, TradeError> {
+        self.lenient = false;
+        match self.divided(counts) {
+            Err(TradeError::NotPacked(_)) => {
+                // Better a parcel that says how far it falls short than none.
+                let safe = std::mem::take(&mut self.memory);
+                self.lenient = true;
+                let found = self.divided(counts);
+                self.memory = safe;
+                found
+            }
+            found => found,
+        }
+    }
+
+    fn divided(&mut self, counts: &[u32]) -> Result<Division<Shipped>, TradeError> {
         let pieces: u32 = counts.iter().sum();
         if pieces > MOST_PIECES {
             return Err(TradeError::TooMany { pieces, most: MOST_PIECES });
@@ -163,7 +183,7 @@ impl<'a> Planner<'a> {
         })
     }
 
-    fn wrap(&mut self, kind: usize, count: u32) -> Result<&[WrappedBundle], TradeError> {
+    pub(crate) fn wrap(&mut self, kind: usize, count: u32) -> Result<&[WrappedBundle], TradeError> {
         if !self.wrapped.contains_key(&(kind, count)) {
             let of = &self.kinds[kind];
             let find = &self.job.finds[of.find];
@@ -183,7 +203,7 @@ impl<'a> Planner<'a> {
     }
 
     /// What a parcel of these counts must hold, worked out apart from the wrapping.
-    fn expected_contents(&self, counts: &[u32]) -> Vec<Contents> {
+    pub(crate) fn expected_contents(&self, counts: &[u32]) -> Vec<Contents> {
         let mut rows = Vec::new();
         for (kind, &count) in self.kinds.iter().zip(counts).filter(|(_, count)| **count > 0) {
             let find = &self.job.finds[kind.find];
@@ -197,69 +217,6 @@ impl<'a> Planner<'a> {
         rows
     }
 
-    /// One parcel of these counts, if one can be.
-    fn single(&mut self, counts: &[u32]) -> Result<Shipped, TradeError> {
-        let mut wrapped: Vec<WrappedBundle> = Vec::new();
-        for (kind, &count) in counts.iter().enumerate() {
-            if count > 0 {
-                wrapped.extend(self.wrap(kind, count)?.iter().cloned());
-            }
-        }
-        let contents = self.expected_contents(counts);
-        let bundles: Vec<&Bundle> = wrapped.iter().map(|wrapped| &wrapped.bundle).collect();
-        let wrap_minutes: f64 = wrapped.iter().map(|wrapped| wrapped.minutes).sum();
-        let wrap_cents: i64 =
-            wrapped.iter().flat_map(|wrapped| &wrapped.uses).map(|used| used.cost_cents).sum();
-        let (job, choices, destinations) = (self.job, &self.choices, &self.destinations);
-        let finish = |draft: &Draft| -> Result<Finish, String> {
-            let mut finish = choices[draft.carton].finish(draft)?;
-            let quotes = price(job, destinations, &facts(&choices[draft.carton].carton, finish.gross_g))?;
-            let postage = expected(quotes.iter().map(|quote| quote.total), destinations);
-            finish.minutes.wrapping = wrap_minutes;
-            let materials: i64 = finish.materials.iter().map(|used| used.cost_cents).sum();
-            let labour = job.wage.cents() as f64 * finish.minutes.total() / 60.0;
-            finish.cost_cents = postage.cents() + materials + wrap_cents + labour.round() as i64;
-            Ok(finish)
-        };
-        let prove = |parcel: &plan::Parcel| proof::check(parcel, &contents).is_empty();
-        let packed = self
-            .packer
-            .pack(&bundles, &finish, &prove)
-            .map_err(|refused| TradeError::NotPacked(refused.to_string()))?;
-        self.shipped(packed, &wrapped)
-    }
-
-    fn shipped(&self, packed: Packed, wrapped: &[WrappedBundle]) -> Result<Shipped, TradeError> {
-        let Packed { mut parcel, cost_cents, bound_cents, .. } = packed;
-        let mut uses = std::mem::take(&mut parcel.materials);
-        for used in wrapped.iter().flat_map(|wrapped| &wrapped.uses) {
-            match uses.iter_mut().find(|row| row.material == used.material && row.unit == used.unit) {
-                Some(row) => {
-                    row.quantity += used.quantity;
-                    row.mass_g += used.mass_g;
-                    row.cost_cents += used.cost_cents;
-                }
-                None => uses.push(used.clone()),
-            }
-        }
-        parcel.materials = uses;
-        let facts = facts(&parcel.carton, parcel.gross_g);
-        let quotes = price(self.job, &self.destinations, &facts).map_err(TradeError::NotPacked)?;
-        let postage = expected(quotes.iter().map(|quote| quote.total), &self.destinations);
-        let notes = step_notes(&facts, postage, &self.job.post.card, self.job.post.date, &self.destinations);
-        Ok(Shipped {
-            outside: facts.outside,
-            gross: facts.gross,
-            quotes,
-            materials: Money::from_cents(parcel.materials.iter().map(|used| used.cost_cents).sum()),
-            minutes: parcel.minutes.total(),
-            cost: Money::from_cents(cost_cents),
-            bound: Money::from_cents(bound_cents),
-            notes,
-            plan: parcel,
-        })
-    }
-
     /// Postage that no parcel of this job goes below: an ounce in an inch cube.
     fn least_parcel(&self) -> i64 {
         let inch = Length::from_inches(1.0);
@@ -269,7 +226,7 @@ impl<'a> Planner<'a> {
     }
 }
 
-fn facts(carton: &plan::Carton, gross_g: f64) -> ParcelFacts {
+pub(crate) fn facts(carton: &plan::Carton, gross_g: f64) -> ParcelFacts {
     ParcelFacts {
         outside: carton.outside_mm.map(Length::from_mm),
         gross: Mass::from_grams(gross_g),
@@ -277,7 +234,7 @@ fn facts(carton: &plan::Carton, gross_g: f64) -> ParcelFacts {
     }
 }
 
-fn price(job: &Job, destinations: &[Destination], facts: &ParcelFacts) -> Result<Vec<Quote>, String> {
+pub(crate) fn price(job: &Job, destinations: &[Destination], facts: &ParcelFacts) -> Result<Vec<Quote>, String> {
     destinations
         .iter()
         .map(|to| {

@@ -138,6 +138,7 @@ mod tests {
             alone,
             flawed_grade: pricing::Grade::E,
             flaws: Vec::new(),
+            bears: crate::Bears::AsForm,
         }
     }
 

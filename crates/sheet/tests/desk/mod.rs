@@ -19,6 +19,8 @@ struct Tables {
     profiles: Profiles,
     grades: Grades,
     stock: StockCartons,
+    drops: cushion::Drops,
+    fragilities: cushion::Fragilities,
 }
 
 static TABLES: LazyLock<Tables> = LazyLock::new(|| Tables {
@@ -28,6 +30,8 @@ static TABLES: LazyLock<Tables> = LazyLock::new(|| Tables {
     profiles: Profiles::published(),
     grades: Grades::published(),
     stock: StockCartons::published(),
+    drops: cushion::Drops::published(),
+    fragilities: cushion::Fragilities::published(),
 });
 
 pub fn library(files: &dyn Fn(&str) -> Result<Vec<u8>, String>) -> Library<'_> {
@@ -39,6 +43,8 @@ pub fn library(files: &dyn Fn(&str) -> Result<Vec<u8>, String>) -> Library<'_> {
         profiles: &tables.profiles,
         grades: &tables.grades,
         stock: &tables.stock,
+        drops: &tables.drops,
+        fragilities: &tables.fragilities,
         files,
     }
 }

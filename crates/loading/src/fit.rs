@@ -1,11 +1,14 @@
 use crate::beam::Search;
+use crate::exact::{Decision, decide};
 use crate::goods::check;
 use crate::load::{rule, taste, unpack, widen};
 use crate::yard::Yard;
 use crate::{Budget, Goods, Load, LoadError, Support};
 
-/// All goods in one container, or `None` when the budget finds no way. `None` is a proof only when the
-/// volume or a single box is too large; otherwise it means "not found with this much work".
+/// All goods in one container, or `None` when the budget finds no way. `None` is a proof when the volume
+/// or a single box is too large, and for up to eight boxes without support when every way to set them
+/// apart was gone through within the budget; otherwise it means "not found with this much work". Eight
+/// boxes that stay undecided are searched for once more like any others, with the budget again.
 ///
 /// # Errors
 /// When a size, a count or a way up can't be searched.
@@ -38,15 +41,25 @@ pub fn fits_all(
     if volume > whole {
         return Ok(None);
     }
+    let mut decided = 0;
+    if support == Support::None {
+        let (decision, looks) = decide(container, goods, budget.looks());
+        match decision {
+            Decision::Fits(load) => return Ok(Some(load)),
+            Decision::Never => return Ok(None),
+            Decision::Open => decided = looks,
+        }
+    }
     let yard = Yard::new(container, goods, support, None, rule(goods, support), taste(support));
     let mut search = Search::new(&yard);
     widen(&mut search, &mut |looks, _| looks < budget.looks());
-    let load = unpack(&yard, &search.best, search.scratch.looks);
+    let load = unpack(&yard, &search.best, decided + search.scratch.looks);
     Ok((load.placed.len() == boxes).then_some(load))
 }
 
 /// All goods on a base of the given length and width, standing as low as the budget finds; `None` when
-/// no load under the ceiling is found. Each of the heights that are tried has the whole budget.
+/// no load under the ceiling is found. Each of the heights that are tried has the whole budget; for up to
+/// eight boxes without support the usual answer is the least height there is.
 ///
 /// # Errors
 /// When a size, a count or a way up can't be searched.

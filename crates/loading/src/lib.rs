@@ -26,6 +26,7 @@ mod bound;
 mod budget;
 mod contact;
 mod deck;
+mod exact;
 mod filling;
 mod fit;
 mod goods;

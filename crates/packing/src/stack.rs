@@ -161,7 +161,14 @@ fn stand(mut layers: Vec<Vec<usize>>, items: &[Item], rules: &Rules) -> Option<S
             bases.push(top + pad);
         }
     }
-    Some(Stack { layers, bed, bases, pads, height })
+    // What stands higher up may ask for more of the floor than the low layers under it give.
+    let lift = layers
+        .iter()
+        .zip(&bases)
+        .flat_map(|(layer, base)| layer.iter().map(move |&i| items[i].standing.bed() - base))
+        .fold(0.0, f64::max);
+    bases.iter_mut().for_each(|base| *base += lift);
+    Some(Stack { layers, bed: bed + lift, bases, pads, height: height + lift })
 }
 
 pub(crate) fn tallest(layer: &[usize], items: &[Item]) -> f64 {
@@ -209,4 +216,52 @@ pub(crate) fn in_hull(points: &[[f64; 2]], point: [f64; 2]) -> bool {
             let length = (b[0] - a[0]).hypot(b[1] - a[1]).max(1e-9);
             cross(a, b, point) / length >= -0.5
         })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use plan::Crush;
+    use shape::{Bundle, Company, Part, PartKind, Placement, Solid, WayUp};
+
+    /// A disc 100 mm across that keeps this far from the walls.
+    fn disc(height_mm: f64, wall_mm: f64) -> Standing {
+        let solid = Solid::Cylinder { radius_mm: 50.0, height_mm };
+        let placement = Placement::at(0.0, 0.0, 0.5 * height_mm);
+        let bundle = Bundle {
+            label: String::from("disc"),
+            contents: Vec::new(),
+            parts: vec![Part { kind: PartKind::Body, solid, placement, wrap_mm: 0.0 }],
+            mass_g: 100.0,
+            ways_up: vec![WayUp::Upright],
+            wall_clearance_mm: wall_mm,
+            separation_mm: 0.0,
+            bears_load: true,
+            company: Company::Breakable,
+            wrapped_volume_mm3: 1.0,
+        };
+        Standing::new(&bundle, WayUp::Upright, Crush { sideways: 0.0 })
+    }
+
+    #[test]
+    fn a_low_layer_is_raised_until_what_stands_on_it_keeps_its_distance_to_the_floor() {
+        let (flat, shy) = (disc(20.0, 10.0), disc(60.0, 80.0));
+        let item = |standing, kind, mass_g| Item { standing, kind, mass_g, bears_load: true };
+        let items = [item(&flat, 0, 500.0), item(&shy, 1, 100.0)];
+        let rules = Rules { crush: Crush { sideways: 0.0 }, pad_mm: 5.0, most_layers: 2 };
+        let stack = stand(vec![vec![0], vec![1]], &items, &rules).expect("both bear");
+        // Bed 55 mm, disc 20 mm, pad 5 mm: the upper disc stands at its 80 mm and needs 60 + 80 above.
+        assert_eq!((stack.bed, stack.bases), (55.0, vec![55.0, 80.0]));
+        assert_eq!(stack.height, 220.0);
+    }
+
+    #[test]
+    fn the_bed_is_no_deeper_than_the_lowest_layer_asks_for_where_that_is_enough() {
+        let (tall, flat) = (disc(90.0, 10.0), disc(20.0, 80.0));
+        let item = |standing, kind, mass_g| Item { standing, kind, mass_g, bears_load: true };
+        let items = [item(&tall, 0, 500.0), item(&flat, 1, 100.0)];
+        let rules = Rules { crush: Crush { sideways: 0.0 }, pad_mm: 5.0, most_layers: 2 };
+        let stack = stand(vec![vec![0], vec![1]], &items, &rules).expect("both bear");
+        assert_eq!((stack.bed, stack.bases), (10.0, vec![10.0, 105.0]));
+    }
 }

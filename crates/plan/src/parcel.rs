@@ -220,12 +220,13 @@ pub struct Parcel {
 }
 
 impl Parcel {
-    /// All pieces, added up by find and kind.
+    /// All pieces, added up by find and kind; a sum past the largest count there is stays there.
     #[must_use]
     pub fn contents(&self) -> Vec<Contents> {
         let mut sums: std::collections::BTreeMap<(String, String), u32> = std::collections::BTreeMap::new();
         for row in self.bundles.iter().flat_map(|bundle| &bundle.contents) {
-            *sums.entry((row.find.clone(), row.what.clone())).or_default() += row.count;
+            let sum = sums.entry((row.find.clone(), row.what.clone())).or_default();
+            *sum = sum.saturating_add(row.count);
         }
         sums.into_iter().map(|((find, what), count)| Contents { find, what, count }).collect()
     }

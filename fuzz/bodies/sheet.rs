@@ -56,6 +56,8 @@ struct Tables {
     profiles: Profiles,
     grades: Grades,
     stock: StockCartons,
+    drops: cushion::Drops,
+    fragilities: cushion::Fragilities,
 }
 
 static TABLES: LazyLock<Tables> = LazyLock::new(|| Tables {
@@ -65,6 +67,8 @@ static TABLES: LazyLock<Tables> = LazyLock::new(|| Tables {
     profiles: Profiles::published(),
     grades: Grades::published(),
     stock: StockCartons::published(),
+    drops: cushion::Drops::published(),
+    fragilities: cushion::Fragilities::published(),
 });
 
 pub fn run(bytes: &[u8]) {
@@ -78,6 +82,8 @@ pub fn run(bytes: &[u8]) {
         profiles: &tables.profiles,
         grades: &tables.grades,
         stock: &tables.stock,
+        drops: &tables.drops,
+        fragilities: &tables.fragilities,
         files: &files,
     };
     let Err(problems) = sheet::read_bytes(bytes, &library, TODAY) else { return };

@@ -19,6 +19,9 @@ const SAFETY: std::ops::RangeInclusive<f64> = 1.0..=5.0;
 /// What an hour of packing is worth when the sheet doesn't say. Source: judgement.
 const USUAL_WAGE: Money = Money::from_cents(15_00);
 
+/// What a piece is worth that has neither price nor comps. Source: judgement.
+const USUAL_PIECE: Money = Money::from_cents(10_00);
+
 /// What `[packing]` says.
 pub(crate) struct Packing {
     pub(crate) protecting: Protecting,
@@ -32,7 +35,7 @@ pub(crate) fn packing(
     library: &Library<'_>,
     problems: &mut Problems<'_>,
 ) -> Result<Packing, Told> {
-    const RIGHT: &str = "[packing] with profile, clearance, fill, drop, decide, safety, double_box and wage, each \
+    const RIGHT: &str = "[packing] with profile, clearance, fill, drop, decide, safety, double_box, piece_value and wage, each \
                          of which may be left out";
     let Some(entry) = sheet.take("packing") else {
         let protecting = Protecting {
@@ -43,6 +46,7 @@ pub(crate) fn packing(
             decide: Decide::default(),
             safety: None,
             double_box: DoubleBox::default(),
+            piece_value: USUAL_PIECE,
         };
         return Ok(Packing { protecting, wage: USUAL_WAGE });
     };
@@ -60,6 +64,9 @@ pub(crate) fn packing(
         .take("safety")
         .map(|entry| entry.number(SAFETY, "safety = 1.25", problems))
         .transpose();
+    let piece_value = section.take("piece_value").map_or(Ok(USUAL_PIECE), |entry| {
+        figure::money(&entry, Least::Nothing, "piece_value = 10.00", problems)
+    });
     section.close(problems);
     let protecting = Protecting {
         profile: profile?,
@@ -69,6 +76,7 @@ pub(crate) fn packing(
         decide: decide?,
         safety: safety?,
         double_box: double_box?,
+        piece_value: piece_value?,
     };
     Ok(Packing { protecting, wage: wage? })
 }

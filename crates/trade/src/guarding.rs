@@ -67,6 +67,20 @@ pub(crate) struct Guarding<'a> {
     safety: f64,
 }
 
+/// How far from the carton pieces are asked to lie.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Ask {
+    /// By the rule.
+    Rule,
+    /// By the computation alone.
+    Computed,
+    /// From the rule this share of the way to the computed distance, where that is more; 1 is the stricter.
+    Towards(f64),
+}
+
+/// Least share of its design that a margin counts with: hard parts that meet.
+const LEAST_SHARE: f64 = 0.05;
+
 /// What is known of one kind of bundle.
 #[derive(Debug, Clone)]
 pub(crate) struct Known {
@@ -141,7 +155,7 @@ impl<'a> Guarding<'a> {
         wrapped: &WrappedBundle,
         bears: Vec<(PartKind, f64)>,
         height: Length,
-        decide: Decide,
+        ask: Ask,
     ) -> Known {
         let layer = |(material, thickness): &(String, Length)| WrapLayer {
             material: material.clone(),
@@ -156,10 +170,13 @@ impl<'a> Guarding<'a> {
         let computed = needed_clearance(&wrapped.bundle, &guarded, &self.filling(), height)
             .ok()
             .map(|needed| STEP * (needed.mm() / STEP.mm() - 1e-9).ceil());
-        let used = match (decide, computed) {
-            (Decide::Rule, _) | (Decide::Stricter | Decide::Computed, None) => rule,
-            (Decide::Stricter, Some(computed)) => rule.max(computed),
-            (Decide::Computed, Some(computed)) => computed,
+        let used = match (ask, computed) {
+            (Ask::Rule, _) | (_, None) => rule,
+            (Ask::Computed, Some(computed)) => computed,
+            (Ask::Towards(share), Some(computed)) => {
+                let further = (computed.mm() - rule.mm()).max(0.0) * share;
+                rule + STEP * (further / STEP.mm() - 1e-9).ceil().max(0.0)
+            }
         };
         let (part, bears_g) = guarded.weakest().unwrap_or((PartKind::Body, f64::INFINITY));
         let label = wrapped.bundle.label.clone();
@@ -184,6 +201,28 @@ impl<'a> Guarding<'a> {
         }
         Ok(Guard { by: drop.1, safety: self.safety, walls, assessment, mend: None })
     }
+}
+
+impl Guarding<'_> {
+    /// Chance that something in a parcel breaks whose least margin this is: the planning rate at no margin, logistic
+    /// in the logarithm of the shock as the tuning of fragilities has it.
+    pub(crate) fn chance(&self, margin: f64, boxes: Boxes) -> f64 {
+        let tuning = self.library.fragilities.tuning();
+        let rate = match boxes {
+            Boxes::One => tuning.rate_single.value,
+            Boxes::Two => tuning.rate_double.value,
+        };
+        let share = (1.0 + margin).max(LEAST_SHARE);
+        let odds = rate / (1.0 - rate) * share.powf(-tuning.steepness.value);
+        odds / (1.0 + odds)
+    }
+}
+
+/// Whether a parcel is one box or a box in a box.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Boxes {
+    One,
+    Two,
 }
 
 /// The cushion room's word for a part.

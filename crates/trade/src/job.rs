@@ -160,13 +160,18 @@ pub struct Protecting {
     pub safety: Option<f64>,
     /// When a parcel goes in two boxes.
     pub double_box: DoubleBox,
+    /// What a piece is worth whose find has neither price nor comps, when its cushion is weighed.
+    pub piece_value: Money,
 }
 
 /// What decides how far pieces lie from the carton.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Decide {
-    /// The rule of the profile or the computed cushion, whichever asks for more.
+    /// The rule of the profile is kept; towards the computed cushion as far as the breakage it saves is worth
+    /// what it costs. Whether a parcel is at risk is still said by the stricter of the two.
     #[default]
+    Worth,
+    /// The rule of the profile or the computed cushion, whichever asks for more, whatever it costs.
     Stricter,
     /// The rule of the profile; the computation stands beside it.
     Rule,
@@ -176,12 +181,13 @@ pub enum Decide {
 
 impl Decide {
     /// All of them.
-    pub const ALL: [Self; 3] = [Self::Stricter, Self::Rule, Self::Computed];
+    pub const ALL: [Self; 4] = [Self::Worth, Self::Stricter, Self::Rule, Self::Computed];
 
     /// The word on a job sheet.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
+            Self::Worth => "worth",
             Self::Stricter => "stricter",
             Self::Rule => "rule",
             Self::Computed => "computed",

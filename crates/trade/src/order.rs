@@ -33,7 +33,7 @@ pub struct Shipped {
     pub materials: Money,
     /// Working time, minutes.
     pub minutes: f64,
-    /// What was minimised: expected postage, materials and working time.
+    /// Expected postage, materials and working time; with the expected breakage this is what was minimised.
     pub cost: Money,
     /// Below this no listed carton can bring the cost of these pieces in one parcel; the cost itself where
     /// every cheaper carton was proved too small.
@@ -42,9 +42,19 @@ pub struct Shipped {
     pub notes: Vec<StepNote>,
     /// What a drop of it does to the pieces, or why that can't be reckoned.
     pub guard: Result<Guard, String>,
+    /// Chance that something in it arrives broken, by its margin; 0 where that can't be reckoned.
+    pub chance_of_breakage: f64,
+    /// That chance of what its pieces are worth.
+    pub expected_breakage: Money,
 }
 
 impl Shipped {
+    /// What is minimised: cost and expected breakage.
+    #[must_use]
+    pub fn weighed(&self) -> Money {
+        self.cost + self.expected_breakage
+    }
+
     /// Least margin of any piece over all landings: what it bears over what it feels, less one. A parcel whose
     /// drop can't be reckoned has no margin to be short of.
     #[must_use]

@@ -40,6 +40,8 @@ pub struct Planner<'a> {
     memory: packing::Memory<Shipped>,
     least: i64,
     refusals: BTreeMap<Vec<u32>, String>,
+    /// What one piece of each kind is worth, cents; `None` until it is asked.
+    pub(crate) values: Vec<Option<f64>>,
     /// Whether parcels at risk are taken, because an order has no others.
     pub(crate) lenient: bool,
 }
@@ -79,6 +81,7 @@ impl<'a> Planner<'a> {
             guarding: Guarding::new(job, library)?,
             destinations,
             choices,
+            values: vec![None; kinds.len()],
             kinds,
             wrapped: BTreeMap::new(),
             packer,
@@ -149,7 +152,7 @@ impl<'a> Planner<'a> {
         let least = self.least;
         let mut failure = None;
         let found = packing::divide(counts, least, &mut memory, &mut |counts| match self.single(counts) {
-            Ok(shipped) => Some((shipped.cost.cents(), shipped)),
+            Ok(shipped) => Some((shipped.weighed().cents(), shipped)),
             Err(TradeError::NotPacked(reason)) => {
                 self.refusals.insert(counts.to_vec(), reason);
                 None

@@ -8,7 +8,7 @@ use plan::PlacedBundle;
 use protection::WrappedBundle;
 use shape::{Bundle, PartKind};
 
-use crate::guarding::Known;
+use crate::guarding::{Ask, Boxes, Known};
 use crate::job::Decide;
 use crate::notes::step_notes;
 use crate::order::{Shipped, expected};
@@ -19,6 +19,11 @@ use crate::{Guard, TradeError};
 const TRIES: usize = 4;
 /// Least that a short cushion is thickened by (judgement: less is not worth packing again).
 const LEAST_MORE: Length = Length::from_inches(0.25);
+
+/// Shares of the way from the rule to the computed cushion that are weighed beside the rule (judgement).
+const SHARES: [f64; 2] = [0.5, 1.0];
+/// Expected breakage that is not worth packing again for.
+const LEAST_SAVED: Money = Money::from_cents(5);
 
 /// Further distance from the carton, by the label of a bundle.
 type More = BTreeMap<String, Length>;
@@ -31,17 +36,18 @@ pub(crate) struct Ready {
 }
 
 impl Planner<'_> {
-    /// One parcel of these counts, if one can be. A parcel at risk is refused unless the planner is lenient.
+    /// One parcel of these counts, if one can be. Where the cushion is not weighed by its worth, a parcel at risk
+    /// is refused unless the planner is lenient.
     pub(crate) fn single(&mut self, counts: &[u32]) -> Result<Shipped, TradeError> {
-        let decide = self.guarding.decide;
-        let found = self.one_box(counts, decide);
-        if decide == Decide::Rule || self.lenient {
-            return match found {
-                Ok(shipped) => Ok(shipped),
-                // What no carton cushions as computed goes by the rule, and says so.
-                Err(_) if decide == Decide::Stricter => self.one_box(counts, Decide::Rule),
-                Err(why) => Err(why),
-            };
+        let found = match self.guarding.decide {
+            Decide::Worth => return self.worth_it(counts),
+            Decide::Rule => return self.attempt(counts, Ask::Rule, &More::new()),
+            Decide::Stricter => self.one_box(counts, Ask::Towards(1.0)),
+            Decide::Computed => self.one_box(counts, Ask::Computed),
+        };
+        if self.lenient {
+            // What no carton cushions as computed goes by the rule, and says so.
+            return found.or_else(|_| self.attempt(counts, Ask::Rule, &More::new()));
         }
         found.and_then(|shipped| match shipped.margin() {
             margin if margin < 0.0 => Err(TradeError::NotPacked(format!(
@@ -52,38 +58,85 @@ impl Planner<'_> {
         })
     }
 
+    /// One box with as much cushion beyond the rule as is worth its cost.
+    fn worth_it(&mut self, counts: &[u32]) -> Result<Shipped, TradeError> {
+        let mut best = self.attempt(counts, Ask::Rule, &More::new())?;
+        for share in SHARES {
+            // Little is left to save.
+            if best.expected_breakage <= LEAST_SAVED {
+                break;
+            }
+            match self.attempt(counts, Ask::Towards(share), &More::new()) {
+                Ok(shipped) if shipped.weighed() < best.weighed() => best = shipped,
+                Ok(_) => {}
+                // What a larger cushion does not fit, a still larger one does not.
+                Err(_) => break,
+            }
+        }
+        Ok(best)
+    }
+
     /// One box; where pieces are at risk it is packed again with more round them, as often as `TRIES`.
-    pub(crate) fn one_box(&mut self, counts: &[u32], decide: Decide) -> Result<Shipped, TradeError> {
+    pub(crate) fn one_box(&mut self, counts: &[u32], ask: Ask) -> Result<Shipped, TradeError> {
         let mut more = More::new();
         let mut best: Option<Shipped> = None;
         for _ in 0..TRIES {
-            let shipped = match self.attempt(counts, decide, &more) {
-                Ok(shipped) => shipped,
-                Err(why) => {
-                    return match best {
-                        Some(best) => Ok(best),
-                        None => Err(why),
-                    };
+            let shipped = match (self.attempt(counts, ask, &more), best.take()) {
+                (Ok(shipped), kept) => {
+                    best = kept;
+                    shipped
                 }
+                (Err(_), Some(best)) => return Ok(best),
+                (Err(why), None) => return Err(why),
             };
             let margin = shipped.margin();
-            let done = margin >= 0.0 || decide == Decide::Rule;
             thicken(&mut more, &shipped);
             if best.as_ref().is_none_or(|best| margin > best.margin()) {
                 best = Some(shipped);
             }
-            if done {
+            if margin >= 0.0 {
                 break;
             }
         }
         best.ok_or_else(|| TradeError::NotPacked(String::from("there is nothing to pack")))
     }
 
+    /// What pieces of these counts are worth, cents: their price, what the comps say of a single set, or the usual
+    /// value of a piece.
+    fn value(&mut self, counts: &[u32]) -> f64 {
+        let mut sum = 0.0;
+        for (kind, &count) in counts.iter().enumerate().filter(|(_, count)| **count > 0) {
+            let value = match self.values[kind] {
+                Some(value) => value,
+                None => {
+                    let value = self.piece_value(kind);
+                    self.values[kind] = Some(value);
+                    value
+                }
+            };
+            sum += value * f64::from(count);
+        }
+        sum
+    }
+
+    fn piece_value(&self, kind: usize) -> f64 {
+        let find = &self.job.finds[self.kinds[kind].find];
+        let in_lot: u32 = find.rows.iter().map(|row| row.per_lot).sum();
+        if let (Some(price), true) = (find.price, in_lot > 0) {
+            return price.cents() as f64 / f64::from(in_lot);
+        }
+        let in_set = f64::from(find.unit().iter().sum::<u32>().max(1));
+        let market = &self.job.market;
+        pricing::appraise(&find.comps, find.grade, &market.assumptions)
+            .and_then(|appraisal| appraisal.lot(1))
+            .map_or(self.job.protecting.piece_value.cents() as f64, |worth| 100.0 * worth.median / in_set)
+    }
+
     /// The wrapped bundles of these counts, each settled on its distance from the carton.
     pub(crate) fn ready(
         &mut self,
         counts: &[u32],
-        decide: Decide,
+        ask: Ask,
     ) -> Result<(Vec<Ready>, (Length, String)), TradeError> {
         let mut wrapped: Vec<(usize, WrappedBundle)> = Vec::new();
         for (kind, &count) in counts.iter().enumerate() {
@@ -107,7 +160,7 @@ impl Planner<'_> {
                     parts.sort_unstable();
                     parts.dedup();
                     let bears = self.guarding.bears(row, &parts)?;
-                    let known = self.guarding.settle(&wrapped, bears, drop.0, decide);
+                    let known = self.guarding.settle(&wrapped, bears, drop.0, ask);
                     settled.insert(key, known.clone());
                     known
                 }
@@ -118,8 +171,9 @@ impl Planner<'_> {
         Ok((ready, drop))
     }
 
-    fn attempt(&mut self, counts: &[u32], decide: Decide, more: &More) -> Result<Shipped, TradeError> {
-        let (mut ready, drop) = self.ready(counts, decide)?;
+    fn attempt(&mut self, counts: &[u32], ask: Ask, more: &More) -> Result<Shipped, TradeError> {
+        let (mut ready, drop) = self.ready(counts, ask)?;
+        let value = self.value(counts);
         for one in &mut ready {
             if let Some(more) = more.get(&one.wrapped.bundle.label) {
                 one.known.asked.used += *more;
@@ -147,7 +201,7 @@ impl Planner<'_> {
             .packer
             .pack(&bundles, &finish, &prove)
             .map_err(|refused| TradeError::NotPacked(refused.to_string()))?;
-        self.shipped(packed, &ready, drop)
+        self.shipped(packed, &ready, drop, value)
     }
 
     fn shipped(
@@ -155,6 +209,7 @@ impl Planner<'_> {
         packed: Packed,
         ready: &[Ready],
         drop: (Length, String),
+        value: f64,
     ) -> Result<Shipped, TradeError> {
         let Packed { mut parcel, cost_cents, bound_cents, .. } = packed;
         let mut uses = std::mem::take(&mut parcel.materials);
@@ -174,6 +229,9 @@ impl Planner<'_> {
         let postage = expected(quotes.iter().map(|quote| quote.total), &self.destinations);
         let notes = step_notes(&facts, postage, &self.job.post.card, self.job.post.date, &self.destinations);
         let guard = self.guard(&parcel, ready, drop);
+        let chance_of_breakage = guard
+            .as_ref()
+            .map_or(0.0, |guard: &Guard| self.guarding.chance(guard.assessment.margin(), Boxes::One));
         Ok(Shipped {
             outside: facts.outside,
             gross: facts.gross,
@@ -184,6 +242,8 @@ impl Planner<'_> {
             bound: Money::from_cents(bound_cents),
             notes,
             guard,
+            chance_of_breakage,
+            expected_breakage: Money::from_cents_rounded(chance_of_breakage * value),
             plan: parcel,
         })
     }

@@ -57,6 +57,18 @@ impl PlacedFoot {
             }
         }
     }
+
+    /// The furthest point along axis 0 or 1 in the direction of `sign`, and for a rectangle the next corner.
+    pub(crate) fn furthest_two(&self, axis: usize, sign: f64) -> [Option<[f64; 2]>; 2] {
+        match *self {
+            Self::Disc { .. } => [Some(self.furthest(axis, sign)), None],
+            Self::Rect { c, u, h } => {
+                let mut corners = corners(c, u, h);
+                corners.sort_by(|p, q| (sign * q[axis]).total_cmp(&(sign * p[axis])));
+                [Some(corners[0]), Some(corners[1])]
+            }
+        }
+    }
 }
 
 /// Signed distance between two outlines.

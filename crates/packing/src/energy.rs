@@ -69,6 +69,62 @@ pub(crate) struct Overlap {
     pub pressure: f64,
 }
 
+/// One distance and how it changes: the distance less what is asked for, its slopes over place and scaled
+/// turn of one or two items, and over the rectangle's growth.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Row {
+    /// Distance less what is asked for, mm.
+    pub gap: f64,
+    one: (usize, [f64; 3]),
+    other: Option<(usize, [f64; 3])>,
+    growth: f64,
+}
+
+impl Row {
+    /// How much the distance changes with `step`, whose last entry is the growth of the rectangle, mm.
+    pub(crate) fn along(&self, step: &[f64]) -> f64 {
+        let of = |(i, slope): (usize, [f64; 3])| {
+            step.get(3 * i..3 * i + 3).map_or(0.0, |s| slope[0] * s[0] + slope[1] * s[1] + slope[2] * s[2])
+        };
+        let growth = step.last().map_or(0.0, |last| self.growth * last);
+        of(self.one) + self.other.map_or(0.0, of) + growth
+    }
+
+    /// Adds `by` times the slopes to `sum`.
+    pub(crate) fn add(&self, sum: &mut [f64], by: f64) {
+        for (i, slope) in [Some(self.one), self.other].into_iter().flatten() {
+            for (entry, slope) in sum.iter_mut().skip(3 * i).zip(slope) {
+                *entry += by * slope;
+            }
+        }
+        if let Some(last) = sum.last_mut() {
+            *last += by * self.growth;
+        }
+    }
+
+    /// Adds `by` times the slopes' products to the lower triangle of the `n` by `n` matrix `sum`.
+    pub(crate) fn add_square(&self, sum: &mut [f64], n: usize, by: f64) {
+        // Two items (the first has the lower number) and the growth, which comes last.
+        let mut entries = [(0, 0.0); 7];
+        let mut count = 0;
+        for (i, slope) in [Some(self.one), self.other].into_iter().flatten() {
+            for (k, slope) in slope.into_iter().enumerate() {
+                entries[count] = (3 * i + k, slope);
+                count += 1;
+            }
+        }
+        if self.growth != 0.0 {
+            entries[count] = (n - 1, self.growth);
+            count += 1;
+        }
+        for (k, &(row, slope)) in entries[..count].iter().enumerate() {
+            for &(column, other) in &entries[..=k] {
+                sum[row * n + column] += by * slope * other;
+            }
+        }
+    }
+}
+
 impl<'a> Layout<'a> {
     pub(crate) fn new(items: Vec<&'a Standing>, crush: plan::Crush) -> Self {
         let reference = items.iter().map(|item| item.wall()).fold(0.0, f64::max);
@@ -290,6 +346,76 @@ impl<'a> Layout<'a> {
             }
         }
         0.5 * sum
+    }
+
+    /// Every distance that is less than `within` mm more than asked for, with its slopes.
+    pub(crate) fn rows(
+        &self,
+        x: &[f64],
+        size: [f64; 2],
+        within: f64,
+        feet: &mut [PlacedFoot],
+        rows: &mut Vec<Row>,
+    ) {
+        self.place(x, feet);
+        rows.clear();
+        let slope = |i: usize, at: [f64; 2], along: [f64; 2]| {
+            let arm = [at[0] - x[3 * i], at[1] - x[3 * i + 1]];
+            let turn = if self.items[i].round { 0.0 } else { arm[0] * along[1] - arm[1] * along[0] };
+            (i, [along[0], along[1], turn / self.scale[i]])
+        };
+        for (part, foot) in self.parts.iter().zip(feet.iter()) {
+            for axis in 0..2 {
+                for sign in [-1.0, 1.0] {
+                    let mut inward = [0.0; 2];
+                    inward[axis] = -sign;
+                    for point in foot.furthest_two(axis, sign).into_iter().flatten() {
+                        let edge = if sign < 0.0 { point[axis] } else { size[axis] - point[axis] };
+                        let gap = edge - part.wall;
+                        if gap < within {
+                            let growth = if sign < 0.0 { 0.0 } else { 1.0 };
+                            rows.push(Row { gap, one: slope(part.item, point, inward), other: None, growth });
+                        }
+                    }
+                }
+            }
+        }
+        for pair in &self.pairs {
+            let (i, j) = (pair.i, pair.j);
+            let reach = pair.reach + within;
+            if (x[3 * j] - x[3 * i]).powi(2) + (x[3 * j + 1] - x[3 * i + 1]).powi(2) >= reach * reach {
+                continue;
+            }
+            for contact in &self.contacts[pair.contacts.0..pair.contacts.1] {
+                let found = gap(&feet[contact.a], &feet[contact.b]);
+                let gap = found.distance - contact.asked;
+                if gap < within {
+                    let [nx, ny] = found.normal;
+                    let one = slope(i, found.on_a, [-nx, -ny]);
+                    let other = Some(slope(j, found.on_b, [nx, ny]));
+                    rows.push(Row { gap, one, other, growth: 0.0 });
+                }
+            }
+        }
+    }
+
+    /// How much the worst distance falls short, mm; negative where all are kept.
+    pub(crate) fn deepest(&self, x: &[f64], size: [f64; 2], feet: &mut [PlacedFoot]) -> f64 {
+        self.place(x, feet);
+        let mut deepest = f64::NEG_INFINITY;
+        for (part, foot) in self.parts.iter().zip(feet.iter()) {
+            for (axis, side) in size.iter().enumerate() {
+                deepest = deepest
+                    .max(part.wall - foot.furthest(axis, -1.0)[axis])
+                    .max(part.wall + foot.furthest(axis, 1.0)[axis] - side);
+            }
+        }
+        for pair in &self.pairs {
+            for contact in &self.contacts[pair.contacts.0..pair.contacts.1] {
+                deepest = deepest.max(contact.asked - gap(&feet[contact.a], &feet[contact.b]).distance);
+            }
+        }
+        deepest
     }
 
     /// Lowest and highest coordinates of the hard parts, with each part's wall distance beyond the

@@ -96,6 +96,14 @@ impl Search<'_, '_> {
         x[3 * i..3 * i + 3].copy_from_slice(&best.1);
     }
 
+    /// Moves and turns every piece by up to `far` of its radii.
+    pub(crate) fn shake(&mut self, x: &mut [f64], far: f64) {
+        for (item, at) in self.layout.items.iter().zip(x.chunks_exact_mut(3)) {
+            let far = far * item.radius;
+            at.iter_mut().for_each(|value| *value += self.rng.between(-far, far));
+        }
+    }
+
     /// Disturbs a layout that has come to rest: a piece moved to where there is room, turns to where there
     /// is room, or a shake of all, by turns.
     pub(crate) fn kick(&mut self, x: &mut [f64], size: [f64; 2], kick: usize) {

@@ -32,8 +32,8 @@ pub struct Effort {
 
 /// Descents spent on a layer of two pieces or a few; a larger layer, whose descents are longer, gets
 /// `DESCENTS_SHARED` over the square of its pieces, but never less than `DESCENTS_LEAST` (judgement).
-const DESCENTS_MOST: usize = 500;
-const DESCENTS_SHARED: usize = 10_000;
+const DESCENTS_MOST: usize = 400;
+const DESCENTS_SHARED: usize = 9_000;
 const DESCENTS_LEAST: usize = 250;
 
 impl Effort {

@@ -1,6 +1,6 @@
 //! Layouts a packer would try first: rows with the handles toward the middle, pinwheels, diagonals.
 
-use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI};
+use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI, TAU};
 
 use crate::energy::Layout;
 
@@ -43,7 +43,34 @@ pub(crate) fn templates(layout: &Layout, size: [f64; 2]) -> Vec<Vec<f64>> {
             found.push(rows_of(layout, size, &counts, turning));
         }
     }
+    found.extend(framed(layout, size));
     found
+}
+
+/// Where the four longest pieces of a frame lie, as shares of the sides: each with one end in a corner and
+/// the other against the next.
+const FRAME: [([f64; 2], f64); 4] =
+    [([0.4, 0.08], 0.0), ([0.92, 0.4], FRAC_PI_2), ([0.6, 0.92], 0.0), ([0.08, 0.6], FRAC_PI_2)];
+
+/// The four longest pieces along the walls and the others in a heap in the middle, if the four are long.
+fn framed(layout: &Layout, size: [f64; 2]) -> Option<Vec<f64>> {
+    let n = layout.items.len();
+    let mut order: Vec<usize> = (0..n).collect();
+    order.sort_by(|&a, &b| layout.items[b].radius.total_cmp(&layout.items[a].radius));
+    if n <= FRAME.len() || order.iter().take(FRAME.len()).any(|&i| layout.items[i].round) {
+        return None;
+    }
+    let mut x = vec![0.0; 3 * n];
+    for (rank, &i) in order.iter().enumerate() {
+        let (at, angle) = FRAME.get(rank).copied().unwrap_or_else(|| {
+            // On a small circle, so that no two begin at one place.
+            let (sin, cos) = (TAU * rank as f64 / n as f64).sin_cos();
+            let far = if n == FRAME.len() + 1 { 0.0 } else { 0.15 };
+            ([0.5 + far * cos, 0.5 + far * sin], 0.0)
+        });
+        x[3 * i..3 * i + 3].copy_from_slice(&[at[0] * size[0], at[1] * size[1], layout.scaled(i, angle)]);
+    }
+    Some(x)
 }
 
 /// `n` pieces in `rows` rows, as even as can be.

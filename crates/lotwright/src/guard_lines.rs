@@ -19,10 +19,14 @@ fn percent(margin: f64) -> String {
 /// The drop in a few lines; with `faces`, one line for each face.
 pub fn guard(shipped: &Shipped, units: Units, faces: bool) -> String {
     let mut out = String::new();
+    let mut put = |lead: &str, text: &str| {
+        out.push_str(wrapped(lead, text).trim_end_matches('\n'));
+        out.push('\n');
+    };
     let guard = match &shipped.guard {
         Ok(guard) => guard,
         Err(why) => {
-            out.push_str(&wrapped("    ~ ", &format!("drop not reckoned: {why}")));
+            put("    ~ ", &format!("drop not reckoned: {why}"));
             return out;
         }
     };
@@ -31,8 +35,21 @@ pub fn guard(shipped: &Shipped, units: Units, faces: bool) -> String {
         shipped.plan.bundles.get(index).map_or_else(String::new, |bundle| bundle.label.clone())
     };
     let margin = worst.margin();
+    let by_shock = guard.walls.iter().any(|wall| wall.bears_g < trade::NOT_BY_SHOCK);
+    if !by_shock && margin > 0.0 {
+        put(
+            INDENT,
+            &format!(
+                "dropped {} ({}): {}",
+                guard.assessment.height.write(units),
+                guard.by,
+                felt(worst, &label)
+            ),
+        );
+        return out;
+    }
     let lead = if margin < 0.0 { "    ! at risk: " } else { INDENT };
-    out.push_str(&wrapped(
+    put(
         lead,
         &format!(
             "dropped {} ({}): margin {}, least on the {} ({}); {}",
@@ -43,11 +60,16 @@ pub fn guard(shipped: &Shipped, units: Units, faces: bool) -> String {
             felt(worst, &label),
             worst.limit.words(&label)
         ),
-    ));
+    );
     if faces {
         for landed in guard.assessment.landings.iter().filter(|one| one.landing() == Landing::Face) {
-            let line = format!("on the {}: {} ({})", Landing::words(landed.strikes), percent(landed.margin()), felt(landed, &label));
-            out.push_str(&wrapped("      ", &line));
+            let line = format!(
+                "on the {}: {} ({})",
+                Landing::words(landed.strikes),
+                percent(landed.margin()),
+                felt(landed, &label)
+            );
+            put("      ", &line);
         }
         for (landing, word) in [(Landing::Edge, "edges"), (Landing::Corner, "corners")] {
             let least = guard
@@ -63,11 +85,11 @@ pub fn guard(shipped: &Shipped, units: Units, faces: bool) -> String {
                     Landing::words(landed.strikes),
                     felt(landed, &label)
                 );
-                out.push_str(&wrapped("      ", &line));
+                put("      ", &line);
             }
         }
     }
-    out.push_str(&walls(guard, units));
+    put(INDENT, &walls(guard, units));
     if let Some(mend) = &guard.mend {
         let (postage, zone) = mend.farthest;
         let line = format!(
@@ -77,7 +99,7 @@ pub fn guard(shipped: &Shipped, units: Units, faces: bool) -> String {
             percent(margin),
             percent(mend.margin)
         );
-        out.push_str(&wrapped(INDENT, &line));
+        put(INDENT, &line);
     }
     out
 }
@@ -86,6 +108,9 @@ pub fn guard(shipped: &Shipped, units: Units, faces: bool) -> String {
 fn felt(landed: &Landed, label: &dyn Fn(usize) -> String) -> String {
     let worst = landed.worst();
     landed.felt.get(worst).map_or_else(String::new, |felt| {
+        if felt.bears_g >= trade::NOT_BY_SHOCK {
+            return format!("{} feels {:.0} G, and shock is not what harms it", label(worst), felt.peak_g);
+        }
         format!("{} feels {:.0} G, designed for {:.0} G", label(worst), felt.peak_g, felt.bears_g)
     })
 }
@@ -108,5 +133,5 @@ fn walls(guard: &Guard, units: Units) -> String {
             write(wall.used)
         );
     }
-    wrapped(INDENT, &format!("cushion to the carton: {words}"))
+    format!("cushion to the carton: {words}")
 }

@@ -67,6 +67,9 @@ pub(crate) struct Guarding<'a> {
     safety: f64,
 }
 
+/// What is said to bear this is not harmed by shock: edges, corners, moisture and shifting govern books and iron.
+pub const NOT_BY_SHOCK: f64 = 1e5;
+
 /// How far from the carton pieces are asked to lie.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Ask {
@@ -141,6 +144,9 @@ impl<'a> Guarding<'a> {
             Bears::AsForm => row.form.fragility.word(),
             Bears::Class(name) => name.as_str(),
         };
+        if class == forms::Fragility::Rugged.word() {
+            return Ok(parts.iter().map(|part| (*part, NOT_BY_SHOCK)).collect());
+        }
         let class = self.library.fragilities.find(class).map_err(refused)?;
         let mut found: Vec<(PartKind, f64)> =
             parts.iter().map(|part| (*part, class.part(same_part(*part)).value / self.safety)).collect();
@@ -161,15 +167,17 @@ impl<'a> Guarding<'a> {
             material: material.clone(),
             thickness_mm: thickness.mm(),
         };
-        let guarded = Guarded {
-            wrap: wrapped.wrap.iter().map(layer).collect(),
-            guard: wrapped.guard.clone(),
-            bears,
-        };
+        let guarded =
+            Guarded { wrap: wrapped.wrap.iter().map(layer).collect(), guard: wrapped.guard.clone(), bears };
         let rule = Length::from_mm(wrapped.bundle.wall_clearance_mm);
-        let computed = needed_clearance(&wrapped.bundle, &guarded, &self.filling(), height)
-            .ok()
-            .map(|needed| STEP * (needed.mm() / STEP.mm() - 1e-9).ceil());
+        let by_shock = guarded.weakest().is_none_or(|(_, bears)| bears < NOT_BY_SHOCK);
+        let computed = if !by_shock {
+            Ok(Length::ZERO)
+        } else {
+            needed_clearance(&wrapped.bundle, &guarded, &self.filling(), height)
+        }
+        .ok()
+        .map(|needed| STEP * (needed.mm() / STEP.mm() - 1e-9).ceil());
         let used = match (ask, computed) {
             (Ask::Rule, _) | (_, None) => rule,
             (Ask::Computed, Some(computed)) => computed,
@@ -191,8 +199,7 @@ impl<'a> Guarding<'a> {
         drop: (Length, String),
     ) -> Result<Guard, String> {
         let guarded: Vec<Guarded> = known.iter().map(|known| known.guarded.clone()).collect();
-        let assessment = assess(parcel, &guarded, &self.filling(), drop.0)
-            .map_err(|e| e.to_string())?;
+        let assessment = assess(parcel, &guarded, &self.filling(), drop.0).map_err(|e| e.to_string())?;
         let mut walls: Vec<WallAsked> = Vec::new();
         for known in known {
             if !walls.contains(&known.asked) {

@@ -91,7 +91,9 @@ pub fn pack_all(job: &Job, library: &Library, effort: u32) -> Result<OrderPlan, 
         price: Money::ZERO,
         stated: None,
     };
-    Ok(settle(job, order, parcels, &destinations))
+    let mut plan = settle(job, order, parcels, &destinations);
+    planner.mend_all(&mut plan);
+    Ok(plan)
 }
 
 /// A find worked out.
@@ -161,7 +163,9 @@ fn mixed(
         .and_then(|ladder| ladder.stated);
     let ordered = Ordered { name: order.name.clone(), lots: order.lots.clone(), price, stated };
     let destinations = planner.destinations().to_vec();
-    Ok(settle(job, ordered, parcels, &destinations))
+    let mut plan = settle(job, ordered, parcels, &destinations);
+    planner.mend_all(&mut plan);
+    Ok(plan)
 }
 
 /// One listing's orders of 1, 2, ... all lots.
@@ -195,11 +199,13 @@ pub(crate) fn ladder(
         .filter(|(lots, _)| only.is_none_or(|only| only == *lots))
         .map(|(lots, plan)| {
             // What is charged may hang on the stated weight, which is known only now.
-            let again = |plan: OrderPlan| {
+            let mut again = |plan: OrderPlan| {
                 let order = Ordered { name: plan.name, lots: plan.lots, price: plan.price, stated };
-                settle(job, order, plan.parcels, &destinations)
+                let mut plan = settle(job, order, plan.parcels, &destinations);
+                planner.mend_all(&mut plan);
+                plan
             };
-            (lots, plan.map(again))
+            (lots, plan.map(&mut again))
         })
         .collect();
     Ladder { listing, rungs, stated }

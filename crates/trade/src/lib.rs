@@ -11,6 +11,7 @@ mod ladder;
 mod library;
 mod listed;
 mod market;
+mod mend;
 mod notes;
 mod offer;
 mod order;
@@ -25,10 +26,10 @@ pub use buying::{CountedKind, Purchase, purchase};
 pub use card::{card, check_title};
 pub use charging::Stated;
 pub use error::TradeError;
-pub use guarding::{Guard, Mend, WallAsked};
+pub use guarding::{Guard, Mend, NOT_BY_SHOCK, WallAsked};
 pub use job::{
-    Bears, Buyer, CartonStock, Charging, Cost, Decide, DoubleBox, Find, Job, LotsBy, MixedOrder, Post, Protecting,
-    Row,
+    Bears, Buyer, CartonStock, Charging, Cost, Decide, DoubleBox, Find, Job, LotsBy, MixedOrder, Post,
+    Protecting, Row,
 };
 pub use ladder::{appraise, pack_all, work_out};
 pub use library::Library;

@@ -6,6 +6,7 @@ use shape::PartKind;
 
 use crate::canvas::{Canvas, Lettering, Paint, Pen, Point};
 use crate::dimension::gap_mark;
+use crate::rests::carriers;
 
 /// Height of one entry, px.
 const ENTRY: f64 = 21.0;
@@ -28,10 +29,11 @@ enum Sign {
     Pad,
     Gap,
     Centre,
+    Beneath,
 }
 
 impl Sign {
-    const ALL: [Self; 10] = [
+    const ALL: [Self; 11] = [
         Self::Number,
         Self::Hour,
         Self::Hard,
@@ -42,6 +44,7 @@ impl Sign {
         Self::Gap,
         Self::Fill,
         Self::Pad,
+        Self::Beneath,
     ];
 
     const fn words(self) -> &'static str {
@@ -56,6 +59,7 @@ impl Sign {
             Self::Pad => "pad, wall to wall",
             Self::Gap => "least gap in the layer",
             Self::Centre => "axis of a round piece",
+            Self::Beneath => "edge of what it rests on",
         }
     }
 
@@ -70,6 +74,7 @@ impl Sign {
             Self::Spout => any(&|kind| kind == PartKind::Spout),
             Self::Pad => !parcel.pads.is_empty(),
             Self::Gap => !parcel.clearances.is_empty(),
+            Self::Beneath => parcel.bundles.iter().any(|bundle| !carriers(bundle).is_empty()),
         }
     }
 
@@ -84,6 +89,7 @@ impl Sign {
             Self::Hard => canvas.line([x, y], [x + 28.0, y], Pen::Hard),
             Self::Wrap => canvas.line([x, y], [x + 28.0, y], Pen::Wrap),
             Self::Centre => canvas.line([x, y], [x + 28.0, y], Pen::Centre),
+            Self::Beneath => canvas.line([x, y], [x + 28.0, y], Pen::Ghost),
             Self::Handle => canvas.rectangle(from, to, Pen::Hard, Paint::Hatch),
             Self::Spout => canvas.rectangle(from, to, Pen::Hard, Paint::Grey),
             Self::Fill => canvas.rectangle(from, to, Pen::Fine, Paint::Dots),

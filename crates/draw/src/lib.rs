@@ -39,6 +39,7 @@ mod outline;
 mod plan_view;
 mod price_chart;
 mod price_plot;
+mod rests;
 mod side_view;
 mod split_bars;
 mod steps;

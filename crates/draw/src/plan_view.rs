@@ -8,7 +8,7 @@ use crate::canvas::{Canvas, Lettering, Paint, Pen, Point};
 use crate::dimension::{arrow, gap_mark};
 use crate::labels::{self, Ground, Taken, free_place};
 use crate::outline::{Outline, Side, body_centre, body_hull, measured_centre};
-use crate::{text, written};
+use crate::{rests, text, written};
 
 /// Where the inside's lower left corner lies on the paper, and how large a millimetre is drawn.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -107,6 +107,7 @@ pub(crate) fn draw(
         let shape = Outline::of(part.bare, part.placement, Side::Above);
         outline(canvas, frame, &shape, Pen::Hard, paint_of(part.kind));
     }
+    beneath(canvas, parcel, bundles, frame);
     wall_clearances(canvas, &parts, [length, width], outside, frame, units);
     overall(canvas, [length, width], outside, frame, units);
 
@@ -120,9 +121,25 @@ pub(crate) fn draw(
         }
         taken.push(labels::write(canvas, bundle, centre, &hull));
     }
-    let notes = least_gap(canvas, parcel, bundles, &taken, frame, units);
+    let mut notes = least_gap(canvas, parcel, bundles, &taken, frame, units);
+    notes.extend(bundles.iter().filter_map(|bundle| {
+        let list = rests::listed(rests::carriers(bundle))?;
+        Some(format!("{} rests on {list}.", bundle.number))
+    }));
     canvas.close();
     notes
+}
+
+/// The edges of what the layer's bundles rest on, seen through them.
+fn beneath(canvas: &mut Canvas, parcel: &Parcel, bundles: &[&PlacedBundle], frame: Frame) {
+    let named: std::collections::BTreeSet<u32> =
+        bundles.iter().flat_map(|bundle| rests::carriers(bundle)).copied().collect();
+    for part in
+        parcel.bundles.iter().filter(|other| named.contains(&other.number)).flat_map(|other| &other.parts)
+    {
+        let shape = Outline::of(part.bare, part.placement, Side::Above);
+        outline(canvas, frame, &shape, Pen::Ghost, Paint::Clear);
+    }
 }
 
 /// Thickness of the board as drawn on each side of length, width and height, mm.

@@ -6,7 +6,7 @@ use shape::WayUp;
 
 use crate::clock::{Lie, Turn};
 use crate::outline::{Side, main_parts, measured_centre};
-use crate::written;
+use crate::{rests, written};
 
 /// A bundle is laid rather than stood when its height is less than this share of its narrower side.
 const FLAT: f64 = 0.5;
@@ -34,9 +34,14 @@ pub fn steps(parcel: &Parcel, units: Units) -> Vec<String> {
     for layer in layers(parcel) {
         steps.push(begin_layer(parcel, layer));
         let here = parcel.bundles.iter().filter(|bundle| bundle.layer == layer);
-        steps.extend(here.map(|bundle| place(bundle, units)));
+        steps.extend(here.map(|bundle| place(parcel, bundle, units)));
+        let clear = if rests::is_rested_on(parcel, layer) {
+            " Keep the tops clear: the next rest on them."
+        } else {
+            ""
+        };
         steps.push(format!(
-            "Work {} in between and around layer {layer}, up to its tops, until nothing shifts.",
+            "Work {} in between and around layer {layer}, up to its tops, until nothing shifts.{clear}",
             parcel.fill.material
         ));
         steps.extend(pads_above(parcel, layer, units));
@@ -118,29 +123,24 @@ fn is_flat(bundle: &PlacedBundle) -> bool {
 
 /// What goes into a layer, on what, and how places are measured.
 fn begin_layer(parcel: &Parcel, layer: u32) -> String {
-    let numbers: Vec<String> = parcel
-        .bundles
-        .iter()
-        .filter(|bundle| bundle.layer == layer)
-        .map(|bundle| bundle.number.to_string())
-        .collect();
-    let what = match numbers.as_slice() {
-        [] => "nothing".to_owned(),
-        [only] => format!("number {only}"),
-        [rest @ .., last] => format!("numbers {} and {last}", rest.join(", ")),
-    };
+    let here = parcel.bundles.iter().filter(|bundle| bundle.layer == layer);
+    let numbers: Vec<u32> = here.map(|bundle| bundle.number).collect();
+    let plural = if numbers.len() > 1 { "s" } else { "" };
+    let what =
+        rests::listed(&numbers).map_or_else(|| "nothing".to_owned(), |list| format!("number{plural} {list}"));
     format!("Layer {layer} takes {what}. Measure to the middle of each, handles left out.")
 }
 
-fn place(bundle: &PlacedBundle, units: Units) -> String {
+fn place(parcel: &Parcel, bundle: &PlacedBundle, units: Units) -> String {
     let (verb, way) = stance(bundle);
     // A label may say it already ("4 saucers on edge").
     let what =
         if bundle.label.contains(way) { bundle.label.clone() } else { format!("{}, {way}", bundle.label) };
     let [x, y] = measured_centre(bundle, Side::Above);
     let turn = Turn::of(bundle).words().map_or_else(String::new, |turn| format!(", {turn}"));
+    let on = rests::words(parcel, bundle).map_or_else(String::new, |on| format!(" {on},"));
     format!(
-        "{verb} {} ({what}) {} from the left wall and {} from the front{turn}.",
+        "{verb} {} ({what}){on} {} from the left wall and {} from the front{turn}.",
         bundle.number,
         written::position(x, units),
         written::position(y, units)

@@ -98,3 +98,27 @@ fn places_are_measured_to_the_cup_and_not_to_its_handle() {
     let said = "Stand 1 (demitasse cup, upright) 68 mm from the left wall and 60 mm from the front, handle to 2 o'clock.";
     assert!(steps.iter().any(|step| step == said), "{steps:#?}");
 }
+
+#[test]
+fn what_rests_on_others_says_on_which_and_their_tops_are_kept_clear() {
+    let steps = steps(&made_up::books(), Units::Metric);
+    let place = |said: &str| {
+        steps.iter().position(|step| step == said).unwrap_or_else(|| panic!("{said:?} in {steps:#?}"))
+    };
+    let order = [
+        place(
+            "Lay 2 (cookery book, right way up) 257 mm from the left wall and 127 mm from the front, long way front to back.",
+        ),
+        place(
+            "Work loose fill in between and around layer 1, up to its tops, until nothing shifts. Keep the tops clear: the next rest on them.",
+        ),
+        place(
+            "Lay 3 (atlas, right way up) on the two cookery books, numbers 1 and 2, 177 mm from the left wall and 127 mm from the front, long way left to right.",
+        ),
+        place(
+            "Lay 4 (slim volume, right way up) on number 3 (atlas), 160 mm from the left wall and 120 mm from the front, long way left to right.",
+        ),
+        place("Work loose fill in between and around layer 3, up to its tops, until nothing shifts."),
+    ];
+    assert!(order.windows(2).all(|pair| pair[0] < pair[1]), "{order:?}");
+}

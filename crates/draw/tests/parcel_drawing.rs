@@ -207,3 +207,21 @@ fn a_small_drawing_stays_as_it_was_reviewed() {
     assert!(svg.len() < 20_000, "{} bytes", svg.len());
     insta::assert_snapshot!(svg);
 }
+
+#[test]
+fn what_rests_on_others_is_drawn_over_their_edges() {
+    let svg = parcel_svg(&made_up::books(), "Books", Units::Metric);
+    let document = parsed(&svg);
+    let ghosts = |name: &str| {
+        view(&document, name)
+            .descendants()
+            .filter(|node| node.attribute("stroke-dasharray") == Some("2 3"))
+            .count()
+    };
+    assert_eq!([ghosts("layer-1"), ghosts("layer-2"), ghosts("layer-3")], [0, 2, 1]);
+    let all = words(document.root_element());
+    assert!(all.contains("3 rests on 1 and 2.") && all.contains("4 rests on 3."), "{all}");
+    assert!(words(view(&document, "key")).contains("edge of what it rests on"));
+    let cups = parcel_svg(&made_up::cups_and_saucers(), "Cups", Units::Metric);
+    assert!(!words(view(&parsed(&cups), "key")).contains("rests on"));
+}

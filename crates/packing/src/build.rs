@@ -20,7 +20,7 @@ pub(crate) struct LaidOut {
     pub order: Vec<Vec<usize>>,
 }
 
-fn feet(standing: &Standing, at: [f64; 3]) -> Vec<PlacedFoot> {
+pub(crate) fn feet(standing: &Standing, at: [f64; 3]) -> Vec<PlacedFoot> {
     let (sin, cos) = if standing.round { (0.0, 1.0) } else { at[2].sin_cos() };
     standing.parts.iter().map(|part| PlacedFoot::new(part.foot, at[0], at[1], cos, sin)).collect()
 }
@@ -106,30 +106,16 @@ pub(crate) fn parcel(
     for (k, order) in laid_out.order.iter().enumerate() {
         let base = stack.bases[k];
         let mut numbers = Vec::new();
+        let rests = if k == 0 { Rest::Bed } else { Rest::Pad(k as u32) };
+        let mut level = Vec::new();
         for &i in order {
             number += 1;
             numbers.push(number);
-            placed.push(place(number, k, base, carton, laid_out.places[i], items[i].standing, bundles[i]));
+            level.push((number, items[i].standing, laid_out.places[i]));
+            let seat = Seat { number, layer: k as u32 + 1, base_mm: base, rests: rests.clone() };
+            placed.push(place(seat, carton, laid_out.places[i], items[i].standing, bundles[i]));
         }
-        for (a, &i) in order.iter().enumerate() {
-            for (b, &j) in order.iter().enumerate().skip(a + 1) {
-                let pair = clearance(
-                    items[i].standing,
-                    laid_out.places[i],
-                    items[j].standing,
-                    laid_out.places[j],
-                    rules,
-                );
-                if pair.1 - pair.0 < NEIGHBOUR_MM {
-                    clearances.push(PairClearance {
-                        a: numbers[a],
-                        b: numbers[b],
-                        required_mm: pair.0,
-                        actual_mm: pair.1,
-                    });
-                }
-            }
-        }
+        clearances.extend(neighbours(&level, rules));
         layers.push(Layer {
             number: k as u32 + 1,
             bottom_mm: base,
@@ -137,12 +123,7 @@ pub(crate) fn parcel(
             bundles: numbers,
         });
     }
-    clearances.sort_by(|p, q| {
-        (p.actual_mm - p.required_mm)
-            .total_cmp(&(q.actual_mm - q.required_mm))
-            .then(p.a.cmp(&q.a))
-            .then(p.b.cmp(&q.b))
-    });
+    sort_by_room(&mut clearances);
     let pads = stack
         .pads
         .iter()
@@ -168,17 +149,47 @@ pub(crate) fn parcel(
     }
 }
 
-fn place(
-    number: u32,
-    layer: usize,
-    base: f64,
+/// Nearest pairs first, by what they have beyond what is asked.
+pub(crate) fn sort_by_room(clearances: &mut [PairClearance]) {
+    clearances.sort_by(|p, q| {
+        (p.actual_mm - p.required_mm)
+            .total_cmp(&(q.actual_mm - q.required_mm))
+            .then(p.a.cmp(&q.a))
+            .then(p.b.cmp(&q.b))
+    });
+}
+
+/// Distances between those of one layer that are near each other, given by number, standing and place.
+pub(crate) fn neighbours(level: &[(u32, &Standing, [f64; 3])], rules: &Rules) -> Vec<PairClearance> {
+    let mut found = Vec::new();
+    for (k, (a, standing, at)) in level.iter().enumerate() {
+        for (b, other, other_at) in &level[k + 1..] {
+            let (required_mm, actual_mm) = clearance(standing, *at, other, *other_at, rules);
+            if actual_mm - required_mm < NEIGHBOUR_MM {
+                found.push(PairClearance { a: *a, b: *b, required_mm, actual_mm });
+            }
+        }
+    }
+    found
+}
+
+/// A bundle's number, layer and what it rests on, its lowest wrapped point at `base_mm`.
+pub(crate) struct Seat {
+    pub number: u32,
+    pub layer: u32,
+    pub base_mm: f64,
+    pub rests: Rest,
+}
+
+pub(crate) fn place(
+    seat: Seat,
     carton: &Carton,
     at: [f64; 3],
     standing: &Standing,
     bundle: &Bundle,
 ) -> PlacedBundle {
     let yaw = if standing.round { 0.0 } else { at[2].rem_euclid(std::f64::consts::TAU) };
-    let placement = Placement::yawed(yaw, [at[0], at[1], base]).after(standing.base);
+    let placement = Placement::yawed(yaw, [at[0], at[1], seat.base_mm]).after(standing.base);
     let parts: Vec<PlacedPart> = bundle.parts.iter().map(|part| PlacedPart::new(part, placement)).collect();
     let mut walls = WallClearance {
         required_mm: bundle.wall_clearance_mm,
@@ -196,15 +207,15 @@ fn place(
         walls.top_mm = walls.top_mm.min(carton.inside_mm[2] - high);
     }
     PlacedBundle {
-        number,
+        number: seat.number,
         label: bundle.label.clone(),
         contents: bundle.contents.clone(),
-        layer: layer as u32 + 1,
+        layer: seat.layer,
         way_up: standing.way_up,
         yaw_deg: yaw.to_degrees(),
         placement,
         mass_g: bundle.mass_g,
-        rests: if layer == 0 { Rest::Bed } else { Rest::Pad(layer as u32) },
+        rests: seat.rests,
         walls,
         separation_mm: bundle.separation_mm,
         bears_load: bundle.bears_load,

@@ -6,11 +6,13 @@
 
 mod arrange;
 mod bounds;
+mod boxed;
 mod build;
 mod candidate;
 mod distance;
 mod divide;
 mod energy;
+mod hands;
 mod kicks;
 mod layers;
 mod minimise;
@@ -18,12 +20,15 @@ mod nest;
 mod packer;
 mod rng;
 mod search;
+mod snap;
 mod stack;
 mod standing;
 mod templates;
+mod tend;
 
 pub use candidate::{CartonOption, Draft, Finish};
 pub use divide::{Division, Memory, Single, divide};
+pub use hands::{Hands, nicer};
 pub use nest::{Effort, Nest, smallest_rectangle, smallest_rectangle_with};
 pub use packer::{Packed, Packer, Refused, Rules};
 pub use standing::{FlatPart, Foot, Standing};

@@ -10,12 +10,14 @@ use shape::{Bundle, WayUp};
 use crate::Standing;
 use crate::arrange::arrange;
 use crate::bounds::Bounds;
+use crate::boxed::{Boxed, Wish, boxed};
 use crate::build::{LaidOut, carried, loading_order, parcel};
 use crate::candidate::{Draft, Finish};
 use crate::energy::Layout;
 use crate::layers::Layers;
 use crate::nest::{Nest, smallest_rectangle};
 use crate::stack::{Item, Stack, stacks};
+use crate::tend::Found;
 
 /// Rules every plan keeps.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -198,24 +200,41 @@ struct Standable<'a> {
     laid_out: LaidOut,
 }
 
+/// What goes into a carton: layers with pads between them, or boxes on boxes.
+#[derive(Clone)]
+enum Laid<'a> {
+    Layers(Arc<Standable<'a>>),
+    Boxes(Boxed),
+}
+
+impl Laid<'_> {
+    /// Depth of the bed and thickness of every pad, mm.
+    fn bed_and_pads(&self) -> (f64, &[f64]) {
+        match self {
+            Self::Layers(standable) => (standable.stack.bed, &standable.stack.pads),
+            Self::Boxes(boxes) => (boxes.bed, &[]),
+        }
+    }
+}
+
 impl<'a> Question<'a> {
     fn answer(&self) -> Result<Packed, Refused> {
         let bundles_g = self.bundles.iter().map(|bundle| bundle.mass_g).sum();
         let wrapped: f64 = self.bundles.iter().map(|bundle| bundle.wrapped_volume_mm3).sum();
-        let draft = |carton: usize, stack: Option<&Stack>| Draft {
+        let draft = |carton: usize, (bed_mm, pads): (f64, &[f64])| Draft {
             carton,
             bundles_g,
             void_mm3: (self.packer.cartons[carton].inside_mm.iter().product::<f64>() - wrapped).max(0.0),
-            bed_mm: stack.map_or(0.0, |stack| stack.bed),
-            pads: stack.map_or(0, |stack| stack.pads.len() as u32),
-            pads_mm: stack.map_or(0.0, |stack| stack.pads.iter().sum()),
+            bed_mm,
+            pads: pads.len() as u32,
+            pads_mm: pads.iter().sum(),
         };
         let mut reason = String::from("none is large enough");
         // A draft without pads costs no more than the parcel it becomes, so candidates are taken in the
         // order of that bound and the search stops when the bound passes the best parcel found.
         let mut candidates: Vec<(i64, usize)> = Vec::new();
         for carton in 0..self.packer.cartons.len() {
-            match (self.finish)(&draft(carton, None)) {
+            match (self.finish)(&draft(carton, (0.0, &[]))) {
                 Ok(finish) => candidates.push((finish.cost_cents, carton)),
                 Err(why) => reason = why,
             }
@@ -223,7 +242,7 @@ impl<'a> Question<'a> {
         candidates.sort_unstable();
         let stacks = self.all_stacks();
         let bases: Mutex<BTreeMap<[i64; 2], Option<Arc<Standable<'a>>>>> = Mutex::new(BTreeMap::new());
-        let mut best: Option<(i64, usize, Arc<Standable<'a>>, Finish)> = None;
+        let mut best: Option<(i64, usize, Laid<'a>, Finish)> = None;
         let mut from = 0;
         while from < candidates.len() {
             let chunk = &candidates[from..(from + SIDE_BY_SIDE).min(candidates.len())];
@@ -234,25 +253,35 @@ impl<'a> Question<'a> {
                 .par_iter()
                 .map(|&(bound, index)| {
                     let carton = &self.packer.cartons[index];
-                    let standable = self.base(carton, &stacks, &bases)?;
-                    if standable.stack.height > carton.inside_mm[2] + 1e-6 {
-                        return None;
-                    }
-                    let finish = (self.finish)(&draft(index, Some(&standable.stack))).ok()?;
-                    let plan = self.record(carton, &standable, &finish);
-                    (self.prove)(&plan).then(|| (finish.cost_cents.max(bound), index, standable, finish))
+                    let layers = self
+                        .base(carton, &stacks, &bases)
+                        .filter(|standable| standable.stack.height <= carton.inside_mm[2] + 1e-6);
+                    // Boxes on boxes need no pads; one layer has none either.
+                    let rules = &self.packer.rules;
+                    let boxes = if layers.as_ref().is_some_and(|found| found.stack.pads.is_empty()) {
+                        None
+                    } else {
+                        boxed(carton.inside_mm, self.bundles, rules, Wish::Any)
+                    };
+                    let laid = layers.map(Laid::Layers).into_iter().chain(boxes.map(Laid::Boxes));
+                    laid.filter_map(|laid| {
+                        let finish = (self.finish)(&draft(index, laid.bed_and_pads())).ok()?;
+                        let plan = self.record(carton, &laid, &finish);
+                        (self.prove)(&plan).then(|| (finish.cost_cents.max(bound), index, laid, finish))
+                    })
+                    .min_by_key(|found| found.0)
                 })
                 .collect();
-            for (cost, index, standable, finish) in found.into_iter().flatten() {
+            for (cost, index, laid, finish) in found.into_iter().flatten() {
                 if best.as_ref().is_none_or(|best| (cost, index) < (best.0, best.1)) {
-                    best = Some((cost, index, standable, finish));
+                    best = Some((cost, index, laid, finish));
                 }
             }
             from += chunk.len();
         }
         match best {
-            Some((cost_cents, carton, standable, finish)) => Ok(Packed {
-                parcel: self.record(&self.packer.cartons[carton], &standable, &finish),
+            Some((cost_cents, carton, laid, finish)) => Ok(Packed {
+                parcel: self.handed(&self.packer.cartons[carton], &laid, &finish),
                 cost_cents,
                 carton,
                 bound_cents: candidates
@@ -284,16 +313,35 @@ impl<'a> Question<'a> {
             || self.bundles.iter().map(parts).sum::<f64>() > length * width * height
     }
 
-    fn record(&self, carton: &Carton, standable: &Standable, finish: &Finish) -> Parcel {
-        parcel(
-            carton,
-            &standable.stack,
-            &standable.laid_out,
-            &standable.items,
-            self.bundles,
-            finish,
-            &self.packer.rules,
-        )
+    fn record(&self, carton: &Carton, laid: &Laid<'a>, finish: &Finish) -> Parcel {
+        let rules = &self.packer.rules;
+        match laid {
+            Laid::Layers(standable) => {
+                let Standable { stack, items, laid_out } = &**standable;
+                parcel(carton, stack, laid_out, items, self.bundles, finish, rules)
+            }
+            Laid::Boxes(boxes) => boxes.parcel(carton, self.bundles, finish, rules),
+        }
+    }
+
+    /// The chosen parcel as hands like it best, proved again.
+    fn handed(&self, carton: &Carton, laid: &Laid<'a>, finish: &Finish) -> Parcel {
+        let rules = &self.packer.rules;
+        match laid {
+            Laid::Layers(standable) => {
+                let Standable { stack, items, laid_out } = &**standable;
+                let found = Found { carton, stack, items, bundles: self.bundles, finish, rules };
+                let tended = found.tended(laid_out).into_iter();
+                tended
+                    .map(|laid_out| parcel(carton, stack, &laid_out, items, self.bundles, finish, rules))
+                    .find(|parcel| (self.prove)(parcel))
+                    .unwrap_or_else(|| self.record(carton, laid, finish))
+            }
+            Laid::Boxes(_) => boxed(carton.inside_mm, self.bundles, rules, Wish::Lowest)
+                .map(|lower| self.record(carton, &Laid::Boxes(lower), finish))
+                .filter(|parcel| (self.prove)(parcel))
+                .unwrap_or_else(|| self.record(carton, laid, finish)),
+        }
     }
 
     /// Every stack worth trying, for every combination of ways up, lowest first.

@@ -25,14 +25,18 @@ pub struct Carton {
     pub board: String,
 }
 
-/// What a bundle or pad stands on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+/// What a bundle stands on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", tag = "on", content = "number")]
 pub enum Rest {
     /// The cushion bed on the carton's floor.
     Bed,
     /// The pad with this number.
     Pad(u32),
+    /// The tops of these bundles, wrap on wrap: their numbers in the order of loading, each once, all
+    /// loaded before it. Together they carry its whole base.
+    #[serde(rename = "bundles")]
+    On(Vec<u32>),
 }
 
 /// Least and actual distances of a bundle's hard parts to the carton, mm.

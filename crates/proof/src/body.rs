@@ -99,6 +99,47 @@ impl Body {
         self.at + self.turn * own
     }
 
+    /// Corners or rim of the level face at one end of the vertical, seen from above; empty when that end is
+    /// a point or a line.
+    pub(crate) fn level_face(&self, end: End) -> Vec<[f64; 2]> {
+        let own: Vec<DVec3> = match self.form {
+            Form::Block { half } => {
+                // The face whose outward normal is vertical.
+                let normals = [DVec3::X, DVec3::Y, DVec3::Z];
+                let faces = normals.into_iter().flat_map(|normal| [normal, -normal]);
+                let Some(normal) =
+                    faces.into_iter().find(|normal| end.sign() * (self.turn * *normal).z > UPRIGHT_COSINE)
+                else {
+                    return Vec::new();
+                };
+                let (one, other) =
+                    (DVec3::new(normal.y, normal.z, normal.x), DVec3::new(normal.z, normal.x, normal.y));
+                // Round the face, so that the corners follow each other.
+                [(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)]
+                    .into_iter()
+                    .map(|(s, t)| half * (normal + s * one.abs() + t * other.abs()))
+                    .collect()
+            }
+            Form::Round { bottom_mm, top_mm, half_mm } => {
+                let up = (self.turn * DVec3::Z).z * end.sign();
+                let (radius, z) = if up > UPRIGHT_COSINE {
+                    (top_mm, half_mm)
+                } else if up < -UPRIGHT_COSINE {
+                    (bottom_mm, -half_mm)
+                } else {
+                    return Vec::new();
+                };
+                (0..RIM_POINTS)
+                    .map(|step| {
+                        let (sin, cos) = (TAU * f64::from(step) / f64::from(RIM_POINTS)).sin_cos();
+                        DVec3::new(radius * cos, radius * sin, z)
+                    })
+                    .collect()
+            }
+        };
+        own.into_iter().map(|point| self.at + self.turn * point).map(|point| [point.x, point.y]).collect()
+    }
+
     /// Points whose hull, seen from above, is the area on which a pad may lie.
     ///
     /// An upright round solid offers its upper rim only; one that lies or leans offers its whole
@@ -167,6 +208,22 @@ impl SupportMap for Shaft {
     }
 }
 
+/// The upper or the lower end of a body.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum End {
+    Top,
+    Bottom,
+}
+
+impl End {
+    fn sign(self) -> f64 {
+        match self {
+            Self::Top => 1.0,
+            Self::Bottom => -1.0,
+        }
+    }
+}
+
 /// An axis of the carton.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Axis {
@@ -190,6 +247,7 @@ mod tests {
     use shape::WayUp;
 
     use super::*;
+    use crate::footprint::Outline;
 
     #[test]
     fn extents_are_those_of_the_shape_room() {
@@ -212,6 +270,31 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_block_has_a_level_face_on_each_of_its_sides_and_a_lying_round_has_none() {
+        let block = Solid::Block { x_mm: 20.0, y_mm: 40.0, z_mm: 60.0 };
+        let sides =
+            [(WayUp::Upright, [20.0, 40.0]), (WayUp::OnEdge, [20.0, 60.0]), (WayUp::OnEnd, [60.0, 40.0])];
+        for (way_up, [x, y]) in sides {
+            for end in [End::Top, End::Bottom] {
+                let face = Body::new(block, way_up.tilt()).level_face(end);
+                assert_eq!(face.len(), 4);
+                for corner in &face {
+                    assert!(
+                        (corner[0].abs() - 0.5 * x).abs() < 1e-9 && (corner[1].abs() - 0.5 * y).abs() < 1e-9
+                    );
+                }
+                assert!((Outline::around(face).area_mm2() - x * y).abs() < 1e-6);
+            }
+        }
+        let leaning = Placement::turned([1.0, 0.0, 0.0], 0.05);
+        assert!(Body::new(block, leaning).level_face(End::Top).is_empty());
+        let cup = Solid::Frustum { bottom_radius_mm: 20.0, top_radius_mm: 45.0, height_mm: 70.0 };
+        assert!(Body::new(cup, WayUp::OnEdge.tilt()).level_face(End::Bottom).is_empty());
+        let foot = Body::new(cup, WayUp::Inverted.tilt()).level_face(End::Bottom);
+        assert!((foot.iter().map(|point| point[0]).fold(0.0, f64::max) - 45.0).abs() < 1e-9);
     }
 
     #[test]

@@ -16,6 +16,7 @@ mod neighbours;
 mod order;
 mod pads;
 mod scene;
+mod stacked;
 mod support;
 mod violation;
 mod walls;

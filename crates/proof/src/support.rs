@@ -5,24 +5,29 @@ use plan::{Pad, Parcel, Rest};
 
 use crate::footprint::Outline;
 use crate::scene::Standing;
+use crate::stacked;
 use crate::violation::Violation;
 
 /// How far apart two things may be and still touch, mm (judgement: fill and foam give that much).
-const TOUCH_MM: f64 = 0.5;
+pub(crate) const TOUCH_MM: f64 = 0.5;
 
 /// How far the load's centre may lie outside what carries it, mm.
 const HULL_SLACK_MM: f64 = 1.0;
 
-/// Each bundle's lowest wrapped point is on the bed or the pad it names, and that belongs to its layer.
+/// Each bundle's lowest wrapped point is on the bed, the pad or the bundles it names, and they may carry it.
 pub(crate) fn rests(parcel: &Parcel, scene: &[Standing<'_>], broken: &mut Vec<Violation>) {
     for bundle in scene {
         let layer = bundle.stated.layer;
-        let (rest, found) = match bundle.stated.rests {
+        let (rest, found) = match &bundle.stated.rests {
             Rest::Bed => ("the bed".to_owned(), (layer == 1).then_some(parcel.fill.bed_mm)),
             Rest::Pad(number) => {
-                let pad = parcel.pads.iter().find(|pad| pad.number == number);
+                let pad = parcel.pads.iter().find(|pad| pad.number == *number);
                 let carries = pad.filter(|pad| pad.above_layer.checked_add(1) == Some(layer));
                 (format!("pad {number}"), carries.map(|pad| pad.bottom_mm + pad.thickness_mm))
+            }
+            Rest::On(numbers) => {
+                stacked::check(bundle, numbers, scene, broken);
+                continue;
             }
         };
         let Some(rest_mm) = found else {

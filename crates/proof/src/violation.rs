@@ -238,6 +238,52 @@ pub enum Violation {
         /// The top of what it rests on, mm.
         rest_mm: f64,
     },
+    /// A bundle is said to rest on one that is not beneath it and touching it.
+    #[error("{bundle} is said to rest on {lower}, which lies nowhere under its base")]
+    NotBeneath {
+        /// The bundle.
+        bundle: Named,
+        /// What it is said to rest on.
+        lower: Named,
+    },
+    /// A bundle also rests on one that it does not name.
+    #[error("{bundle} also rests on {lower}, which should be named")]
+    RestNotNamed {
+        /// The bundle.
+        bundle: Named,
+        /// The one beneath it.
+        lower: Named,
+    },
+    /// Part of a bundle's base hangs over what it is said to rest on.
+    #[error(
+        "{bundle} rests on {rest}, but {open_mm2:.0} mm2 of its base of {base_mm2:.0} mm2 hang over; all of it should be carried"
+    )]
+    Overhang {
+        /// The bundle.
+        bundle: Named,
+        /// What it is said to rest on.
+        rest: String,
+        /// Area of its base that nothing carries, mm2.
+        open_mm2: f64,
+        /// Area of its base, mm2; 0 when it has no level base.
+        base_mm2: f64,
+    },
+    /// A bundle rests on one that may not bear a load.
+    #[error("{bundle} rests on {lower}, which may bear no load")]
+    BundleBearsNoLoad {
+        /// The bundle.
+        bundle: Named,
+        /// The one beneath it.
+        lower: Named,
+    },
+    /// A bundle rests on one that is loaded after it.
+    #[error("{bundle} rests on {lower}, which should be loaded before it")]
+    RestsOnLater {
+        /// The bundle.
+        bundle: Named,
+        /// The one beneath it.
+        lower: Named,
+    },
     /// A pad touches nothing beneath it.
     #[error("pad {pad} has its underside at {bottom_mm:.2} mm; what it should lie on ends at {top_mm:.2} mm")]
     PadNotCarried {

@@ -184,6 +184,14 @@ impl Making {
         self
     }
 
+    /// Rests the last bundle on the tops of these.
+    pub fn on(mut self, numbers: &[u32]) -> Self {
+        if let Some(bundle) = self.parcel.bundles.last_mut() {
+            bundle.rests = Rest::On(numbers.to_vec());
+        }
+        self
+    }
+
     /// Records the distance between two neighbours.
     pub fn gap(mut self, a: u32, b: u32, actual_mm: f64) -> Self {
         self.parcel.clearances.push(PairClearance { a, b, required_mm: 10.0, actual_mm });
@@ -279,9 +287,29 @@ pub fn small_carton() -> Parcel {
         .done()
 }
 
+/// Two like books side by side, an atlas across both and a slim one on it.
+pub fn books() -> Parcel {
+    let block = |x_mm: f64, y_mm: f64, z_mm: f64| {
+        let solid = Solid::Block { x_mm, y_mm, z_mm };
+        vec![part(PartKind::Body, solid, Placement::at(0.0, 0.0, 0.5 * z_mm), 5.0)]
+    };
+    let (book, atlas, slim) =
+        (block(150.0, 220.0, 30.0), block(300.0, 210.0, 24.0), block(200.0, 130.0, 12.0));
+    Making::new("14 x 10 x 6", [355.6, 254.0, 152.4], 15.0)
+        .put("cookery book", &book, spot(1, [97.0, 127.0, 15.0], 0.0), 900.0)
+        .put("cookery book", &book, spot(1, [257.0, 127.0, 15.0], 0.0), 910.0)
+        .put("atlas", &atlas, spot(2, [177.0, 127.0, 55.0], 0.0), 1400.0)
+        .on(&[1, 2])
+        .put("slim volume", &slim, spot(3, [160.0, 120.0, 89.0], 0.0), 300.0)
+        .on(&[3])
+        .gap(1, 2, 10.0)
+        .done()
+}
+
 /// All of them by name.
-pub fn all() -> [(&'static str, Parcel); 4] {
+pub fn all() -> [(&'static str, Parcel); 5] {
     [
+        ("books", books()),
         ("cups", cups_and_saucers()),
         ("mugs", twelve_mugs()),
         ("long", long_carton()),

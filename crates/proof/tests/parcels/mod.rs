@@ -67,7 +67,7 @@ pub fn stand(inside_mm: [f64; 3], wishes: &[Wish]) -> Parcel {
         let mut top = floor;
         for wish in wishes.iter().filter(|wish| wish.layer == layer) {
             let number = u32::try_from(parcel.bundles.len()).expect("a handful") + 1;
-            let bundle = placed(wish, number, rests, floor);
+            let bundle = placed(wish, number, rests.clone(), floor);
             top = bundle.parts.iter().map(|part| extent(part, part.grown, 2).1).fold(top, f64::max);
             parcel.bundles.push(bundle);
         }

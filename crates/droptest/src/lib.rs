@@ -13,6 +13,7 @@ mod guarded;
 mod landing;
 mod needed;
 mod network;
+mod trip;
 
 pub use assess::{Assessment, Felt, Landed, Nearest, assess};
 pub use columns::{Cushioned, End, cushions};

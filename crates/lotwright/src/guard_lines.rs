@@ -52,13 +52,14 @@ pub fn guard(shipped: &Shipped, units: Units, faces: bool) -> String {
     put(
         lead,
         &format!(
-            "dropped {} ({}): margin {}, least on the {} ({}); {}",
+            "dropped {} ({}): margin {}, least on the {} ({}); {}; {:.1} % chance of a breakage on a trip",
             guard.assessment.height.write(units),
             guard.by,
             percent(margin),
             Landing::words(worst.strikes),
             felt(worst, &label),
-            worst.limit.words(&label)
+            worst.limit.words(&label),
+            100.0 * shipped.chance_of_breakage
         ),
     );
     if faces {

@@ -6,6 +6,7 @@ mod card;
 mod charts;
 mod cover;
 mod decisions;
+mod drop_report;
 mod guard_lines;
 mod lookups;
 mod packing;

@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use trade::{Find, Job, LotsBy, OrderPlan, Outcome, Shipped};
 
+use crate::drop_report::{Dropped, dropped};
 use crate::worth_report::{FindWorth, find_worth};
 
 /// Everything a job comes to.
@@ -152,12 +153,14 @@ pub struct Shipment {
     pub postage: Vec<Postage>,
     /// Materials, cents.
     pub materials_cents: i64,
-    /// Expected postage, materials and work: what the search made least, cents.
+    /// Expected postage, materials and work, cents; with the expected breakage this is what the search made least.
     pub cost_cents: i64,
     /// Below this no listed carton brings the same pieces in one parcel, cents.
     pub bound_cents: i64,
     /// Where a little less or more crosses a step.
     pub steps: Vec<Step>,
+    /// What a drop of it does to the pieces.
+    pub drop: Dropped,
 }
 
 /// Postage of a parcel to one destination.
@@ -326,5 +329,6 @@ fn shipment(shipped: &Shipped) -> Shipment {
             .iter()
             .map(|note| Step { change: note.change.clone(), difference_cents: note.difference.cents() })
             .collect(),
+        drop: dropped(shipped),
     }
 }

@@ -81,9 +81,6 @@ pub(crate) enum Ask {
     Towards(f64),
 }
 
-/// Least share of its design that a margin counts with: hard parts that meet.
-const LEAST_SHARE: f64 = 0.05;
-
 /// What is known of one kind of bundle.
 #[derive(Debug, Clone)]
 pub(crate) struct Known {
@@ -208,28 +205,6 @@ impl<'a> Guarding<'a> {
         }
         Ok(Guard { by: drop.1, safety: self.safety, walls, assessment, mend: None })
     }
-}
-
-impl Guarding<'_> {
-    /// Chance that something in a parcel breaks whose least margin this is: the planning rate at no margin, logistic
-    /// in the logarithm of the shock as the tuning of fragilities has it.
-    pub(crate) fn chance(&self, margin: f64, boxes: Boxes) -> f64 {
-        let tuning = self.library.fragilities.tuning();
-        let rate = match boxes {
-            Boxes::One => tuning.rate_single.value,
-            Boxes::Two => tuning.rate_double.value,
-        };
-        let share = (1.0 + margin).max(LEAST_SHARE);
-        let odds = rate / (1.0 - rate) * share.powf(-tuning.steepness.value);
-        odds / (1.0 + odds)
-    }
-}
-
-/// Whether a parcel is one box or a box in a box.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Boxes {
-    One,
-    Two,
 }
 
 /// The cushion room's word for a part.

@@ -8,7 +8,7 @@ use plan::PlacedBundle;
 use protection::WrappedBundle;
 use shape::{Bundle, PartKind};
 
-use crate::guarding::{Ask, Boxes, Known};
+use crate::guarding::{Ask, Known};
 use crate::job::Decide;
 use crate::notes::step_notes;
 use crate::order::{Shipped, expected};
@@ -230,9 +230,8 @@ impl Planner<'_> {
         let postage = expected(quotes.iter().map(|quote| quote.total), &self.destinations);
         let notes = step_notes(&facts, postage, &self.job.post.card, self.job.post.date, &self.destinations);
         let guard = self.guard(&parcel, ready, drop);
-        let chance_of_breakage = guard
-            .as_ref()
-            .map_or(0.0, |guard: &Guard| self.guarding.chance(guard.assessment.margin(), Boxes::One));
+        let chance_of_breakage =
+            guard.as_ref().map_or(0.0, |guard: &Guard| guard.assessment.chance_of_breakage(guard.safety));
         Ok(Shipped {
             outside: facts.outside,
             gross: facts.gross,

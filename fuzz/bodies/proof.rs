@@ -163,6 +163,7 @@ fn made(figures: &mut Figures<'_>) -> Parcel {
         materials: Vec::new(),
         minutes: Minutes { wrapping: 1.0, boxing: 1.0 },
         gross_g: mass + 280.0,
+        inner: None,
     }
 }
 

@@ -19,7 +19,7 @@
 //! #     crush: plan::Crush { sideways: 0.0 }, layers: vec![], pads: vec![], bundles: vec![],
 //! #     clearances: vec![],
 //! #     fill: plan::Fill { material: "loose fill".into(), volume_mm3: 7e6, mass_g: 30.0, bed_mm: 50.8 },
-//! #     materials: vec![], minutes: plan::Minutes { wrapping: 0.0, boxing: 2.0 }, gross_g: 210.0 };
+//! #     materials: vec![], minutes: plan::Minutes { wrapping: 0.0, boxing: 2.0 }, gross_g: 210.0, inner: None };
 //! let svg = draw::parcel_svg(&parcel, "Order 12", Units::UsCustomary);
 //! assert!(svg.starts_with("<svg"));
 //! let steps = draw::steps(&parcel, Units::UsCustomary);

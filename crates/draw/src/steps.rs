@@ -21,6 +21,23 @@ const LONGER_MM: f64 = 5.0;
 /// shows it on a page escapes it.
 #[must_use]
 pub fn steps(parcel: &Parcel, units: Units) -> Vec<String> {
+    let Some(inner) = &parcel.inner else { return of_one(parcel, units) };
+    let mut all = of_one(inner, units);
+    // The inner carton is closed, shaken and weighed like any other; only the label waits for the outer one.
+    let first = all.first_mut();
+    if let Some(first) = first {
+        *first = format!("First the inner carton. {first}");
+    }
+    let mut outer = of_one(parcel, units);
+    if let Some(first) = outer.first_mut() {
+        *first = format!("Now the outer carton. {first}");
+    }
+    all.extend(outer);
+    all
+}
+
+/// The steps of one box.
+fn of_one(parcel: &Parcel, units: Units) -> Vec<String> {
     let mut steps = vec![make_up(&parcel.carton)];
     steps.extend(cut_down(&parcel.carton, units));
     if parcel.fill.bed_mm > 0.0 {

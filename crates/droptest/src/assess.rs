@@ -5,7 +5,7 @@ use measure::Length;
 use plan::Parcel;
 
 use crate::columns::{Cushioned, End};
-use crate::network::{Built, build};
+use crate::network::{Built, build, holding};
 use crate::{DropTestError, Filling, Guarded, Landing, Limit};
 
 /// Metres in a millimetre.
@@ -117,7 +117,7 @@ impl Assessment {
 
 /// Drops a parcel from `height` on all faces, edges and corners.
 ///
-/// `guarded` has one entry per bundle of the plan, in its order.
+/// `guarded` has one entry per bundle, in the plan's order; in a box in a box, per bundle of the inner one.
 ///
 /// # Errors
 /// When a bundle is not described, a cushion is unknown, or the model refuses a figure.
@@ -130,12 +130,13 @@ pub fn assess(
     let built = build(parcel, guarded, filling)?;
     let model = Model::new(&built.network)?;
     let ways = attitudes(parcel.carton.inside_mm.map(|side| side * M), built.centre_mm.map(|at| at * M))?;
+    let pieces = holding(parcel);
     let settings = Settings::default();
     let landings = ways
         .into_iter()
         .map(|way| {
             let response = model.drop(&Drop::new(height.mm() * M, way.direction), &settings)?;
-            Ok(landed(way.strikes, &response, &built, parcel, height))
+            Ok(landed(way.strikes, &response, &built, pieces, height))
         })
         .collect::<Result<Vec<_>, DropTestError>>()?;
     Ok(Assessment { height, landings })
@@ -164,6 +165,7 @@ fn landed(
         .iter()
         .zip(&response.links)
         .filter_map(|(column, link)| {
+            let column = column.as_ref()?;
             let (bundle, other) = match (column.low, column.high) {
                 (End::Bundle(a), End::Bundle(b)) => (a, Some(b)),
                 _ => return None,
@@ -197,8 +199,12 @@ fn limit(
     let under = |column: &Cushioned| {
         column.axis == axis && if strikes[axis] < 0 { column.high } else { column.low } == End::Bundle(worst)
     };
-    let near: Vec<(usize, &Cushioned)> =
-        built.columns.iter().enumerate().filter(|(_, column)| under(column)).collect();
+    let near: Vec<(usize, &Cushioned)> = built
+        .columns
+        .iter()
+        .enumerate()
+        .filter_map(|(index, column)| Some((index, column.as_ref().filter(|column| under(column))?)))
+        .collect();
     if near.iter().any(|(index, _)| response.links.get(*index).is_some_and(|link| link.bottomed)) {
         return Limit::Bottoms;
     }

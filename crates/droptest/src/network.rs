@@ -23,6 +23,8 @@ const LEAST_PAD_KG: f64 = 0.005;
 const BEST_TANGENT: f64 = 1.980_291_3;
 /// Modulus of a cushion of which only a factor is known, Pa (judgement: a hand presses it).
 const BARE_PA: f64 = 1e5;
+/// Least mass of an inner carton with what fills it, kg.
+const LEAST_BOX_KG: f64 = 0.05;
 /// Share of speed that a cushion gives back (judgement: packages rebound to a tenth or two of the height).
 const RESTITUTION: f64 = 0.4;
 
@@ -40,57 +42,98 @@ pub struct Filling<'a> {
 /// A network with where each cushion came from.
 pub(crate) struct Built {
     pub network: Network,
-    /// One entry per link.
-    pub columns: Vec<Cushioned>,
-    /// Centre of mass of the contents, mm.
+    /// One entry per link; `None` between the boxes of a box in a box.
+    pub columns: Vec<Option<Cushioned>>,
+    /// Centre of mass of the contents in the carton that lands, mm.
     pub centre_mm: [f64; 3],
 }
 
-/// The masses of a parcel (bundles, then pads) and the cushions between them.
+/// The box that holds the pieces: the inner one, or the only one.
+pub(crate) fn holding(parcel: &Parcel) -> &Parcel {
+    parcel.inner.as_deref().unwrap_or(parcel)
+}
+
+/// The masses of a parcel (bundles, then pads, then the inner carton) and the cushions between them.
 pub(crate) fn build(
     parcel: &Parcel,
     guarded: &[Guarded],
     filling: &Filling<'_>,
 ) -> Result<Built, DropTestError> {
-    if guarded.len() != parcel.bundles.len() {
-        return Err(DropTestError::Guarded { bundles: parcel.bundles.len(), guarded: guarded.len() });
+    let pieces = holding(parcel);
+    if guarded.len() != pieces.bundles.len() {
+        return Err(DropTestError::Guarded { bundles: pieces.bundles.len(), guarded: guarded.len() });
     }
     let mut network = Network::default();
-    for (bundle, guard) in parcel.bundles.iter().zip(guarded) {
+    for (bundle, guard) in pieces.bundles.iter().zip(guarded) {
         let (_, bears) =
             guard.weakest().ok_or_else(|| DropTestError::BearsNothing { label: bundle.label.clone() })?;
         network.masses.push(Mass::new(bundle.mass_g * M).bearing(bears));
     }
-    let [length, width, _] = parcel.carton.inside_mm;
-    for pad in &parcel.pads {
-        let sheets = (pad.thickness_mm
-            / parcel.pads.iter().map(|p| p.thickness_mm).fold(f64::INFINITY, f64::min))
-        .round()
-        .max(1.0);
+    let [length, width, _] = pieces.carton.inside_mm;
+    let thinnest = pieces.pads.iter().map(|pad| pad.thickness_mm).fold(f64::INFINITY, f64::min);
+    for pad in &pieces.pads {
+        let sheets = (pad.thickness_mm / thinnest).round().max(1.0);
         let kilograms = filling.pad_g_mm2 * length * width * sheets * M;
         network.masses.push(Mass::new(kilograms.max(LEAST_PAD_KG)));
     }
-    let mass = |end: End| match end {
-        End::Low | End::High => impact::End::Wall,
-        End::Bundle(index) => impact::End::Mass(index),
-        End::Pad(index) => impact::End::Mass(parcel.bundles.len() + index),
+    let mut built = Built { network, columns: Vec::new(), centre_mm: centre(parcel) };
+    let wall = if parcel.inner.is_some() {
+        // What is in the inner carton beside pieces and pads moves with it.
+        let held: f64 = built.network.masses.iter().map(|mass| mass.mass_kg).sum();
+        built.network.masses.push(Mass::new((pieces.gross_g * M - held).max(LEAST_BOX_KG)));
+        impact::End::Mass(built.network.masses.len() - 1)
+    } else {
+        impact::End::Wall
     };
-    let mut columns = Vec::new();
-    for (axis, of) in Axis::ALL.into_iter().enumerate() {
-        for column in cushions(parcel, axis) {
-            let layers = layers(&column, guarded, filling)?;
-            network.links.push(Link {
-                low: mass(column.low),
-                high: mass(column.high),
-                axis: of,
-                layers,
-                slack_m: 0.0,
-                damping_n_s_per_m: 0.0,
-            });
-            columns.push(column);
-        }
+    let bundles = pieces.bundles.len();
+    let inside = |end: End| match end {
+        End::Low | End::High => wall,
+        End::Bundle(index) => impact::End::Mass(index),
+        End::Pad(index) => impact::End::Mass(bundles + index),
+    };
+    built.link(pieces, guarded, filling, &inside, true)?;
+    if parcel.inner.is_some() {
+        // The outer carton holds the inner one alone, bare.
+        let bare = [Guarded { wrap: Vec::new(), guard: None, bears: Vec::new() }];
+        let between = |end: End| match end {
+            End::Bundle(_) => wall,
+            End::Low | End::High | End::Pad(_) => impact::End::Wall,
+        };
+        built.link(parcel, &bare, filling, &between, false)?;
     }
-    Ok(Built { network, columns, centre_mm: centre(parcel) })
+    Ok(built)
+}
+
+impl Built {
+    /// Links whatever stands between hard things of one carton.
+    fn link(
+        &mut self,
+        parcel: &Parcel,
+        guarded: &[Guarded],
+        filling: &Filling<'_>,
+        mass: &dyn Fn(End) -> impact::End,
+        of_pieces: bool,
+    ) -> Result<(), DropTestError> {
+        for (axis, of) in Axis::ALL.into_iter().enumerate() {
+            for column in cushions(parcel, axis) {
+                let (low, high) = (mass(column.low), mass(column.high));
+                // A pad from wall to wall stands on nothing that moves where it meets the wall.
+                if low == high {
+                    continue;
+                }
+                self.network.links.push(Link {
+                    low,
+                    high,
+                    axis: of,
+                    layers: layers(&column, guarded, filling)?,
+                    slack_m: 0.0,
+                    damping_n_s_per_m: 0.0,
+                });
+                self.columns.push(of_pieces.then_some(column));
+            }
+        }
+        Ok(())
+    }
 }
 
 /// The layers of one column, from its low end to its high end.
@@ -103,7 +146,7 @@ fn layers(
     // Wraps that touch share what there is between the hard parts.
     let pressed = if wraps > column.thickness_mm { column.thickness_mm / wraps } else { 1.0 };
     let of = |end: End, wrap: f64| match end {
-        End::Bundle(index) => guarded[index].layers(wrap * pressed),
+        End::Bundle(index) => guarded.get(index).map_or_else(Vec::new, |guard| guard.layers(wrap * pressed)),
         End::Low | End::High | End::Pad(_) => Vec::new(),
     };
     let mut found: Vec<(&str, f64)> = of(column.low, column.low_wrap_mm);

@@ -273,7 +273,8 @@ pub fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> Str
         &wrapped(
             &which,
             &format!(
-                "{} carton{cut}; {} outside, {} packed, bills as {}",
+                "{}{} carton{cut}; {} outside, {} packed, bills as {}",
+                plan.inner.as_ref().map_or_else(String::new, |inner| format!("{} in a ", inner.carton.name)),
                 plan.carton.name,
                 size(shipped.outside, units),
                 shipped.gross.write(units),
@@ -281,32 +282,13 @@ pub fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> Str
             ),
         ),
     );
-    for layer in plan.layers.iter().rev() {
-        let mut bundles: Vec<(String, u32)> = Vec::new();
-        for bundle in plan.bundles.iter().filter(|bundle| bundle.layer == layer.number) {
-            let way = bundle.way_up.words();
-            // A bundle made to stand on edge says so in its name.
-            let words = if bundle.label.ends_with(way) {
-                bundle.label.clone()
-            } else {
-                format!("{} {way}", bundle.label)
-            };
-            match bundles.iter_mut().find(|(known, _)| *known == words) {
-                Some((_, count)) => *count += 1,
-                None => bundles.push((words, 1)),
-            }
+    for line in layer_lines(plan) {
+        put(&mut out, &wrapped("    ", &line));
+    }
+    if let Some(inner) = &plan.inner {
+        for line in layer_lines(inner) {
+            put(&mut out, &wrapped("      ", &format!("in the inner carton, {line}")));
         }
-        let list: Vec<String> = bundles
-            .into_iter()
-            .map(|(words, count)| if count == 1 { words } else { format!("{count} x {words}") })
-            .collect();
-        let place = match (layer.number, plan.layers.len()) {
-            (_, 1) => String::from("one layer"),
-            (1, _) => String::from("bottom layer"),
-            (n, all) if n as usize == all => String::from("top layer"),
-            (n, _) => format!("layer {n}"),
-        };
-        put(&mut out, &wrapped("    ", &format!("{place}: {}", list.join(", "))));
     }
     let (sides, floor, top) = plan.bundles.iter().fold(
         (f64::INFINITY, f64::INFINITY, f64::INFINITY),
@@ -366,6 +348,39 @@ pub fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> Str
         }
     }
     out
+}
+
+/// What lies in each layer, from the top down.
+fn layer_lines(plan: &plan::Parcel) -> Vec<String> {
+    let mut lines = Vec::new();
+    for layer in plan.layers.iter().rev() {
+        let mut bundles: Vec<(String, u32)> = Vec::new();
+        for bundle in plan.bundles.iter().filter(|bundle| bundle.layer == layer.number) {
+            let way = bundle.way_up.words();
+            // A bundle made to stand on edge says so in its name; a carton stands as it stands.
+            let words = if bundle.label.ends_with(way) || plan.inner.is_some() {
+                bundle.label.clone()
+            } else {
+                format!("{} {way}", bundle.label)
+            };
+            match bundles.iter_mut().find(|(known, _)| *known == words) {
+                Some((_, count)) => *count += 1,
+                None => bundles.push((words, 1)),
+            }
+        }
+        let list: Vec<String> = bundles
+            .into_iter()
+            .map(|(words, count)| if count == 1 { words } else { format!("{count} x {words}") })
+            .collect();
+        let place = match (layer.number, plan.layers.len()) {
+            (_, 1) => String::from("one layer"),
+            (1, _) => String::from("bottom layer"),
+            (n, all) if n as usize == all => String::from("top layer"),
+            (n, _) => format!("layer {n}"),
+        };
+        lines.push(format!("{place}: {}", list.join(", ")));
+    }
+    lines
 }
 
 /// Gross weight from which a caution on lifting is shown (judgement, beside the NIOSH equation).

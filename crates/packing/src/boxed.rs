@@ -345,6 +345,7 @@ impl Boxed {
             materials: finish.materials.clone(),
             minutes: finish.minutes,
             gross_g: finish.gross_g,
+            inner: None,
         }
     }
 }

@@ -146,6 +146,7 @@ pub(crate) fn parcel(
         materials: finish.materials.clone(),
         minutes: finish.minutes,
         gross_g: finish.gross_g,
+        inner: None,
     }
 }
 

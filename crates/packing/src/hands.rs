@@ -46,7 +46,7 @@ const LEAST_REACH_MM: f64 = 1.0;
 /// #     crush: plan::Crush { sideways: 0.0 }, layers: vec![], pads: vec![], bundles: vec![],
 /// #     clearances: vec![],
 /// #     fill: plan::Fill { material: "loose fill".into(), volume_mm3: 7e6, mass_g: 30.0, bed_mm: 50.8 },
-/// #     materials: vec![], minutes: plan::Minutes { wrapping: 0.0, boxing: 2.0 }, gross_g: 210.0 };
+/// #     materials: vec![], minutes: plan::Minutes { wrapping: 0.0, boxing: 2.0 }, gross_g: 210.0, inner: None };
 /// let empty = packing::Hands::of(&parcel);
 /// assert_eq!(empty.dislike(), 0.0);
 /// assert_eq!(packing::nicer(&[parcel.clone(), parcel]), Some(0));
@@ -429,6 +429,7 @@ mod tests {
             materials: Vec::new(),
             minutes: Minutes { wrapping: 0.0, boxing: 0.0 },
             gross_g: 0.0,
+            inner: None,
         }
     }
 

@@ -221,6 +221,10 @@ pub struct Parcel {
     pub minutes: Minutes,
     /// Gross mass as handed over, g.
     pub gross_g: f64,
+    /// The packed carton that travels inside as the only bundle of this one, its length along this one's; absent in
+    /// a single box.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub inner: Option<Box<Parcel>>,
 }
 
 impl Parcel {

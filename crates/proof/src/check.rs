@@ -4,7 +4,7 @@ use plan::Parcel;
 use shape::Contents;
 
 use crate::violation::Violation;
-use crate::{account, figures, lowering, neighbours, order, pads, scene, support, walls, wraps};
+use crate::{account, figures, inner, lowering, neighbours, order, pads, scene, support, walls, wraps};
 
 /// Proves one parcel, or lists what breaks the rules; empty means proved.
 ///
@@ -59,5 +59,12 @@ fn within(parcel: &Parcel) -> Vec<Violation> {
     support::pads(parcel, &scene, &mut broken);
     order::heights(parcel, &scene, &mut broken);
     lowering::check(parcel, &scene, &mut broken);
+    if let Some(own) = &parcel.inner {
+        inner::check(parcel, own, &mut broken);
+        let within = within(own);
+        broken.extend(
+            within.into_iter().map(|violation| Violation::InInner { violation: Box::new(violation) }),
+        );
+    }
     broken
 }

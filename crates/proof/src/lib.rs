@@ -10,6 +10,7 @@ mod check;
 mod figures;
 mod footprint;
 mod gap;
+mod inner;
 mod lowering;
 mod named;
 mod neighbours;

@@ -18,6 +18,42 @@ pub enum Violation {
         /// What would be right.
         wanted: &'static str,
     },
+    /// A rule broken in the carton that travels inside.
+    #[error("in the inner carton: {violation}")]
+    InInner {
+        /// The rule.
+        violation: Box<Violation>,
+    },
+    /// A box in a box whose outer box holds something else than the inner one as its only bundle.
+    #[error(
+        "the outer carton holds {found}; it should hold the inner carton alone, as one block of its outside"
+    )]
+    InnerNotAlone {
+        /// What it holds.
+        found: String,
+    },
+    /// The bundle that is the inner carton has not its size.
+    #[error("the inner carton is {stated_mm:?} mm outside and is placed as a block of {placed_mm:?} mm")]
+    InnerSize {
+        /// Outside of the inner carton, mm.
+        stated_mm: [f64; 3],
+        /// Block that was placed, mm.
+        placed_mm: [f64; 3],
+    },
+    /// The bundle that is the inner carton does not weigh what that weighs.
+    #[error("the inner carton weighs {inner_g:.1} g packed and counts as {placed_g:.1} g")]
+    InnerMass {
+        /// Gross mass of the inner carton, g.
+        inner_g: f64,
+        /// Mass of the bundle, g.
+        placed_g: f64,
+    },
+    /// The bundle that is the inner carton does not hold what that holds.
+    #[error("the inner carton does not hold what the outer one says it does")]
+    InnerContents,
+    /// A box in a box in a box.
+    #[error("the inner carton holds a further carton; one within another is the most")]
+    InnerTooDeep,
     /// Bundle or layer numbers that do not count up from 1.
     #[error("{place} has number {found}; it should be {wanted}")]
     Numbering {

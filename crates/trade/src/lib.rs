@@ -4,6 +4,7 @@ mod buying;
 mod card;
 mod cartons;
 mod charging;
+mod double;
 mod error;
 mod guarding;
 mod job;

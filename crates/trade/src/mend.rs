@@ -3,6 +3,7 @@
 use measure::Units;
 
 use crate::guarding::{Ask, Mend};
+use crate::job::DoubleBox;
 use crate::order::{OrderPlan, Shipped};
 use crate::planner::Planner;
 
@@ -22,7 +23,13 @@ impl Planner<'_> {
     /// The same pieces with the cushion that is computed, and more where that is still short.
     fn mend(&mut self, shipped: &Shipped) -> Option<Mend> {
         let counts = self.counts_of(shipped);
-        let better = self.one_box(&counts, Ask::Towards(1.0)).ok()?;
+        let two = match self.job.protecting.double_box {
+            DoubleBox::Never => None,
+            DoubleBox::WhenAdvised | DoubleBox::Always => self.two_boxes(&counts).ok(),
+        };
+        // What takes it out of risk goes before what does not, and then the cheaper.
+        let tried = [self.one_box(&counts, Ask::Towards(1.0)).ok(), two];
+        let better = tried.into_iter().flatten().min_by_key(|one| (one.margin() < 0.0, one.cost))?;
         let margin = better.margin();
         (margin > shipped.margin()).then(|| {
             let farthest =
@@ -62,6 +69,9 @@ impl Planner<'_> {
 fn change(from: &Shipped, to: &Shipped, units: Units) -> String {
     let walls =
         |shipped: &Shipped| shipped.guard.as_ref().map_or_else(|_| Vec::new(), |guard| guard.walls.clone());
+    if let Some(inner) = &to.plan.inner {
+        return format!("a box in a box, {} in {}", inner.carton.name, to.plan.carton.name);
+    }
     let before = walls(from);
     let mut words: Vec<String> = walls(to)
         .iter()

@@ -30,7 +30,7 @@ pub(crate) struct Kind {
 pub struct Planner<'a> {
     pub(crate) job: &'a Job,
     pub(crate) library: &'a Library,
-    profile: Profile,
+    pub(crate) profile: Profile,
     pub(crate) guarding: Guarding<'a>,
     pub(crate) destinations: Vec<Destination>,
     pub(crate) choices: Vec<CartonChoice>,

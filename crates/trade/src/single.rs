@@ -9,7 +9,7 @@ use protection::WrappedBundle;
 use shape::{Bundle, PartKind};
 
 use crate::guarding::{Ask, Known};
-use crate::job::Decide;
+use crate::job::{Decide, DoubleBox};
 use crate::notes::step_notes;
 use crate::order::{Shipped, expected};
 use crate::planner::{Planner, facts, price};
@@ -22,6 +22,9 @@ const LEAST_MORE: Length = Length::from_inches(0.25);
 
 /// Shares of the way from the rule to the computed cushion that are weighed beside the rule (judgement).
 const SHARES: [f64; 2] = [0.5, 1.0];
+/// Share of the distance to the carton that neighbours keep from each other where more cushion is asked for
+/// (judgement: sources ask for anything from the wrap alone to the whole of it).
+const BETWEEN: f64 = 0.5;
 /// Expected breakage that is not worth packing again for.
 const LEAST_SAVED: Money = Money::from_cents(5);
 
@@ -39,11 +42,33 @@ impl Planner<'_> {
     /// One parcel of these counts, if one can be. Where the cushion is not weighed by its worth, a parcel at risk
     /// is refused unless the planner is lenient.
     pub(crate) fn single(&mut self, counts: &[u32]) -> Result<Shipped, TradeError> {
+        let two = self.job.protecting.double_box;
+        if two == DoubleBox::Always {
+            return self.two_boxes(counts);
+        }
         let found = match self.guarding.decide {
-            Decide::Worth => return self.worth_it(counts),
+            Decide::Worth => {
+                let one = self.worth_it(counts)?;
+                let value = self.value(counts);
+                if !self.wants_two(&one, value) {
+                    return Ok(one);
+                }
+                return Ok(match self.two_boxes(counts) {
+                    Ok(two) if two.weighed() < one.weighed() => two,
+                    Ok(_) | Err(_) => one,
+                });
+            }
             Decide::Rule => return self.attempt(counts, Ask::Rule, &More::new()),
             Decide::Stricter => self.one_box(counts, Ask::Towards(1.0)),
             Decide::Computed => self.one_box(counts, Ask::Computed),
+        };
+        let safe = |found: &Result<Shipped, TradeError>| found.as_ref().is_ok_and(|one| one.margin() >= 0.0);
+        let found = if safe(&found) || two == DoubleBox::Never {
+            found
+        } else {
+            // One box can't do it: a box in a box may.
+            let doubled = self.two_boxes(counts);
+            if safe(&doubled) { doubled } else { found }
         };
         if self.lenient {
             // What no carton cushions as computed goes by the rule, and says so.
@@ -103,7 +128,7 @@ impl Planner<'_> {
 
     /// What pieces of these counts are worth, cents: their price, what the comps say of a single set, or the usual
     /// value of a piece.
-    fn value(&mut self, counts: &[u32]) -> f64 {
+    pub(crate) fn value(&mut self, counts: &[u32]) -> f64 {
         let mut sum = 0.0;
         for (kind, &count) in counts.iter().enumerate().filter(|(_, count)| **count > 0) {
             let value = match self.values[kind] {
@@ -167,6 +192,11 @@ impl Planner<'_> {
                 }
             };
             wrapped.bundle.wall_clearance_mm = known.asked.used.mm();
+            if let Ask::Towards(share) = ask {
+                // Neighbours meet each other as they meet the carton, with less speed between them.
+                let apart = share * BETWEEN * known.asked.used.mm();
+                wrapped.bundle.separation_mm = wrapped.bundle.separation_mm.max(apart);
+            }
             ready.push(Ready { wrapped, known });
         }
         Ok((ready, drop))
@@ -215,14 +245,7 @@ impl Planner<'_> {
         let Packed { mut parcel, cost_cents, bound_cents, .. } = packed;
         let mut uses = std::mem::take(&mut parcel.materials);
         for used in ready.iter().flat_map(|one| &one.wrapped.uses) {
-            match uses.iter_mut().find(|row| row.material == used.material && row.unit == used.unit) {
-                Some(row) => {
-                    row.quantity += used.quantity;
-                    row.mass_g += used.mass_g;
-                    row.cost_cents += used.cost_cents;
-                }
-                None => uses.push(used.clone()),
-            }
+            add_use(&mut uses, used);
         }
         parcel.materials = uses;
         let facts = facts(&parcel.carton, parcel.gross_g);
@@ -248,14 +271,32 @@ impl Planner<'_> {
         })
     }
 
-    fn guard(&self, parcel: &plan::Parcel, ready: &[Ready], drop: (Length, String)) -> Result<Guard, String> {
-        let known: Option<Vec<Known>> = parcel
+    pub(crate) fn guard(
+        &self,
+        parcel: &plan::Parcel,
+        ready: &[Ready],
+        drop: (Length, String),
+    ) -> Result<Guard, String> {
+        let pieces = parcel.inner.as_deref().unwrap_or(parcel);
+        let known: Option<Vec<Known>> = pieces
             .bundles
             .iter()
             .map(|placed| of_bundle(ready, placed).map(|one| one.known.clone()))
             .collect();
         let known = known.ok_or_else(|| String::from("a bundle of the plan is not among those wrapped"))?;
         self.guarding.guard(parcel, &known, drop)
+    }
+}
+
+/// Adds a use to the row of its material.
+pub(crate) fn add_use(rows: &mut Vec<plan::MaterialUse>, used: &plan::MaterialUse) {
+    match rows.iter_mut().find(|row| row.material == used.material && row.unit == used.unit) {
+        Some(row) => {
+            row.quantity += used.quantity;
+            row.mass_g += used.mass_g;
+            row.cost_cents += used.cost_cents;
+        }
+        None => rows.push(used.clone()),
     }
 }
 

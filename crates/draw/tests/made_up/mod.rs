@@ -114,6 +114,7 @@ impl Making {
                 materials: Vec::new(),
                 minutes: plan::Minutes { wrapping: 20.0, boxing: 9.0 },
                 gross_g: 3180.0,
+                inner: None,
             },
         }
     }

@@ -29,6 +29,7 @@ pub fn parcel(inside_mm: [f64; 3], bundles: Vec<PlacedBundle>) -> Parcel {
         materials: vec![],
         minutes: Minutes { wrapping: 0.0, boxing: 0.0 },
         gross_g: bundles.iter().map(|bundle| bundle.mass_g).sum::<f64>() + 200.0,
+        inner: None,
         bundles,
     }
 }

@@ -124,6 +124,7 @@ fn empty(inside_mm: [f64; 3]) -> Parcel {
         materials: Vec::new(),
         minutes: Minutes { wrapping: 10.0, boxing: 5.0 },
         gross_g: 0.0,
+        inner: None,
     }
 }
 

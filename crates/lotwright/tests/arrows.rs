@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Room and the rooms it may use, as in ARCHITECTURE.md.
-const MAY_USE: [(&str, &[&str]); 21] = [
+const MAY_USE: [(&str, &[&str]); 22] = [
     ("measure", &[]),
     ("shape", &["measure"]),
     ("plan", &["measure", "shape"]),
@@ -21,6 +21,7 @@ const MAY_USE: [(&str, &[&str]); 21] = [
     ("impact", &[]),
     ("droptest", &["measure", "shape", "plan", "cushion", "impact"]),
     ("books", &["measure"]),
+    ("shop", &["measure", "books"]),
     ("loading", &[]),
     (
         "trade",

@@ -1,0 +1,95 @@
+//! What can happen.
+
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+use crate::cancelling::Cancelled;
+use crate::coming_back::ComingBack;
+use crate::find::FindText;
+use crate::haul::{HaulAmended, HaulIn};
+use crate::listing::ListingChange;
+use crate::movement::MoneyMoved;
+use crate::order::{OrderIn, PaidOrder};
+use crate::parcel::Planned;
+use crate::repricing::OrderRepriced;
+use crate::shelf::FromShelf;
+use crate::shipping::Shipped;
+use crate::swap::Swap;
+use crate::take_back::TakenBack;
+use crate::{Record, ShopError};
+
+/// Something that happened, as it was entered. The log holds these; the tables are what they add up to.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(tag = "kind", content = "entered", rename_all = "snake_case")]
+pub(crate) enum Event {
+    Noted(NotedRecord),
+    HaulBought(HaulIn),
+    HaulAmended(HaulAmended),
+    FindDescribed(FindDescribed),
+    ListingPut(ListingChange),
+    OrderTaken(OrderIn),
+    OrderPaid(PaidOrder),
+    OrderRepriced(OrderRepriced),
+    OrderPlanned(Planned),
+    PieceSwapped(Swap),
+    OrderSent(Shipped),
+    OrderCancelled(Cancelled),
+    CameBack(ComingBack),
+    FromShelf(FromShelf),
+    MoneyMoved(MoneyMoved),
+    EntryTakenBack(TakenBack),
+}
+
+/// A record of plain fields, as it is now; nothing where it was struck out.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(crate) struct NotedRecord {
+    pub(crate) record: Record,
+    pub(crate) number: u64,
+    pub(crate) entered: Option<Value>,
+}
+
+/// What a find is called and where it stands, told anew.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(crate) struct FindDescribed {
+    #[serde(with = "crate::stored::find")]
+    pub(crate) find: books::FindId,
+    pub(crate) text: FindText,
+}
+
+impl Event {
+    /// The word and the JSON that the log keeps.
+    pub(crate) fn written(&self) -> Result<(String, String), serde_json::Error> {
+        let mut value = serde_json::to_value(self)?;
+        let mut taken = |key| value.get_mut(key).map(Value::take).unwrap_or_default();
+        let (kind, body) = (taken("kind"), taken("entered"));
+        Ok((kind.as_str().unwrap_or_default().to_owned(), serde_json::to_string(&body)?))
+    }
+
+    /// The event behind a word and JSON of the log.
+    pub(crate) fn read(kind: &str, body: &str) -> Result<Self, ShopError> {
+        let parse = || -> Result<Self, serde_json::Error> {
+            let entered: Value = serde_json::from_str(body)?;
+            serde_json::from_value(serde_json::json!({ "kind": kind, "entered": entered }))
+        };
+        parse().map_err(|error| ShopError::damaged(format!("an event «{kind}»: {error}")))
+    }
+
+    /// The record a form belongs to, for messages about what can't be written down.
+    pub(crate) const fn record(&self) -> Record {
+        match self {
+            Self::Noted(noted) => noted.record,
+            Self::HaulBought(_) | Self::HaulAmended(_) => Record::Haul,
+            Self::FindDescribed(_) | Self::FromShelf(_) => Record::Find,
+            Self::ListingPut(_) => Record::Listing,
+            Self::OrderTaken(_)
+            | Self::OrderPaid(_)
+            | Self::OrderRepriced(_)
+            | Self::OrderSent(_)
+            | Self::OrderCancelled(_) => Record::Order,
+            Self::OrderPlanned(_) => Record::Parcel,
+            Self::PieceSwapped(_) => Record::Swap,
+            Self::CameBack(_) => Record::ComingBack,
+            Self::MoneyMoved(_) | Self::EntryTakenBack(_) => Record::Entry,
+        }
+    }
+}

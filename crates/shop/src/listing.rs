@@ -1,0 +1,233 @@
+//! Listings: so many like lots, each of so many pieces of one or more finds.
+
+use books::{FindId, LotId};
+use jiff::civil::Date;
+use measure::Money;
+use rusqlite::named_params;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+use crate::event::Event;
+use crate::fold::{Fold, fields_of, stored_id};
+use crate::{Record, Shop, ShopError, Stamp, rows, stored};
+
+/// Which pieces of a find a lot is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Which {
+    /// Sound ones.
+    Sound,
+    /// Flawed ones.
+    Flawed,
+    /// Any, the sound ones first.
+    Any,
+}
+
+/// What one lot holds of one find.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ListingPart {
+    /// The find.
+    #[serde(with = "stored::find")]
+    pub find: FindId,
+    /// Pieces in one lot.
+    pub pieces: u32,
+    /// Which ones.
+    pub which: Which,
+}
+
+/// A listing as it is entered.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ListingIn {
+    /// The venue, if it is one that was noted.
+    pub venue: Option<u64>,
+    /// Its title.
+    pub title: String,
+    /// Lots offered in all, those reserved and sold among them.
+    pub lots: u32,
+    /// Price of one lot.
+    #[serde(with = "stored::cents")]
+    pub price: Money,
+    /// The least that an offer may be.
+    #[serde(with = "stored::cents_opt")]
+    pub floor: Option<Money>,
+    /// Since when it is up.
+    pub listed_on: Date,
+    /// Whether it is over.
+    #[serde(deserialize_with = "stored::flag")]
+    pub ended: bool,
+    /// Its text, photo list, stated weight and size, postage policy.
+    #[serde(deserialize_with = "stored::from_text")]
+    pub card: Value,
+    /// What one lot holds.
+    #[serde(default)]
+    pub parts: Vec<ListingPart>,
+}
+
+/// A listing, new or told anew.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(crate) struct ListingChange {
+    #[serde(with = "stored::lot_opt")]
+    listing: Option<LotId>,
+    entered: ListingIn,
+}
+
+/// A listing as it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ListingState {
+    /// Its number; each of its lots goes by it in the books.
+    pub id: LotId,
+    /// What was entered.
+    pub entered: ListingIn,
+    /// Lots promised to open orders.
+    pub reserved: u32,
+    /// Lots sent.
+    pub sold: u32,
+}
+
+impl ListingState {
+    /// Lots that can still be ordered.
+    #[must_use]
+    pub fn available(&self) -> u32 {
+        let gone = self.reserved.saturating_add(self.sold);
+        if self.entered.ended { 0 } else { self.entered.lots.saturating_sub(gone) }
+    }
+}
+
+impl Shop {
+    /// Enters a listing.
+    ///
+    /// # Errors
+    /// When a field breaks a rule, or its lots hold more pieces than are on hand and promised to nobody.
+    pub fn list(&mut self, stamp: &Stamp, listing: &ListingIn) -> Result<LotId, ShopError> {
+        let event = Event::ListingPut(ListingChange { listing: None, entered: listing.clone() });
+        self.write(|writing| writing.enter(stamp, &event, None)).map(LotId)
+    }
+
+    /// Enters a listing as it is now: other price, other number of lots, ended.
+    ///
+    /// # Errors
+    /// As [`Shop::list`]; also when fewer lots are told than are reserved and sold, or what a lot holds changes
+    /// after one was ordered.
+    pub fn relist(&mut self, stamp: &Stamp, listing: LotId, anew: &ListingIn) -> Result<(), ShopError> {
+        self.write(|writing| {
+            writing.must_exist(Record::Listing, listing.0)?;
+            let before = writing.last_event(Record::Listing, listing.0)?;
+            let event = Event::ListingPut(ListingChange { listing: Some(listing), entered: anew.clone() });
+            writing.enter(stamp, &event, before).map(|_| ())
+        })
+    }
+
+    /// A listing as it stands.
+    ///
+    /// # Errors
+    /// When there is no such listing.
+    pub fn listing(&self, listing: LotId) -> Result<ListingState, ShopError> {
+        state(self.conn(), listing)
+    }
+
+    /// All listings by number.
+    ///
+    /// # Errors
+    /// When the file can't be read.
+    pub fn listings(&self) -> Result<Vec<ListingState>, ShopError> {
+        let mut statement = self.conn().prepare_cached("SELECT id FROM listing ORDER BY id")?;
+        let ids: Result<Vec<i64>, _> = statement.query_map([], |row| row.get(0))?.collect();
+        let ids = ids?.into_iter().filter_map(|id| u64::try_from(id).ok());
+        ids.map(|id| state(self.conn(), LotId(id))).collect()
+    }
+}
+
+pub(crate) fn state(conn: &rusqlite::Connection, listing: LotId) -> Result<ListingState, ShopError> {
+    #[derive(Deserialize)]
+    struct Row {
+        reserved: u32,
+        sold: u32,
+        #[serde(flatten)]
+        entered: ListingIn,
+    }
+    let id = stored_id(listing.0)?;
+    let row: Row = rows::first(conn, "SELECT * FROM listing WHERE id = ?1", [id])?
+        .ok_or(ShopError::Missing { record: Record::Listing, number: listing.0 })?;
+    let sql = "SELECT find, pieces, which FROM listing_part WHERE listing = ?1 ORDER BY find";
+    let parts = rows::read(conn, sql, [id])?;
+    Ok(ListingState {
+        id: listing,
+        entered: ListingIn { parts, ..row.entered },
+        reserved: row.reserved,
+        sold: row.sold,
+    })
+}
+
+impl Fold<'_> {
+    pub(crate) fn listing_put(&mut self, change: &ListingChange) -> Result<u64, ShopError> {
+        let entered = &change.entered;
+        let before = change.listing.map(|listing| state(self.conn, listing)).transpose()?;
+        let number = match change.listing {
+            Some(listing) => listing.0,
+            None => self.next(Record::Listing)?,
+        };
+        self.touch(Record::Listing, number);
+        let mut parts = entered.parts.clone();
+        parts.sort_unstable_by_key(|part| part.find);
+        if parts.is_empty() || parts.windows(2).any(|two| matches!(two, [a, b] if a.find == b.find)) {
+            return Err(ShopError::Wrong {
+                record: Record::Listing,
+                field: "parts",
+                found: format!("{} finds", parts.len()),
+                right: "at least one find, each named once",
+            });
+        }
+        if let Some(before) = &before
+            && before.entered.parts != parts
+            && before.reserved.saturating_add(before.sold) > 0
+        {
+            let is = "ordered from".to_owned();
+            let wanted = "not ordered from yet; end it and list anew";
+            return Err(ShopError::State { record: Record::Listing, number, is, wanted });
+        }
+        let mut fields = fields_of(Record::Listing, entered)?;
+        fields.remove("parts");
+        self.put("listing", number, &fields)?;
+        let id = stored_id(number)?;
+        self.run("DELETE FROM listing_part WHERE listing = ?1", [id])?;
+        for part in &parts {
+            let which = fields_of(Record::Listing, part)?.remove("which").unwrap_or_default();
+            self.run(
+                "INSERT INTO listing_part (listing, find, pieces, which) VALUES (:listing, :find, :pieces, :which)",
+                named_params! {
+                    ":listing": id, ":find": stored_id(part.find.0)?, ":pieces": part.pieces,
+                    ":which": which.as_str().unwrap_or_default(),
+                },
+            )?;
+        }
+        let now = state(self.conn, LotId(number))?;
+        let raised = before.as_ref().is_none_or(|before| now.available() > before.available());
+        if raised {
+            for part in &parts {
+                let wanted = part.pieces.saturating_mul(now.available());
+                let left = u32::try_from(self.free_pieces(part.find, part.which)?.len()).unwrap_or(u32::MAX);
+                if left < wanted {
+                    return Err(ShopError::TooFewPieces { find: part.find.0, wanted, left });
+                }
+            }
+        }
+        Ok(number)
+    }
+
+    /// Pieces of a find that are on hand and promised to nobody, sound ones first.
+    pub(crate) fn free_pieces(&self, find: FindId, which: Which) -> Result<Vec<u32>, ShopError> {
+        let sql = "SELECT number FROM piece
+                   WHERE find = :find AND fate = 'on hand' AND reserved_for IS NULL
+                     AND (:flawed IS NULL OR flawed = :flawed)
+                   ORDER BY number";
+        let flawed = match which {
+            Which::Sound => Some(0),
+            Which::Flawed => Some(1),
+            Which::Any => None,
+        };
+        let mut statement = self.conn.prepare_cached(sql)?;
+        let params = named_params! { ":find": stored_id(find.0)?, ":flawed": flawed };
+        let numbers = statement.query_map(params, |row| row.get(0))?;
+        Ok(numbers.collect::<Result<_, _>>()?)
+    }
+}

@@ -1,0 +1,160 @@
+//! The file: made, opened, taken to the newest version, copied and put back.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod desk;
+
+use std::fs;
+use std::path::Path;
+
+use desk::*;
+use rusqlite::Connection;
+use shop::*;
+
+fn pragma(path: &Path, name: &str, value: i64) {
+    Connection::open(path).unwrap().pragma_update(None, name, value).unwrap();
+}
+
+/// What lies in a folder, without what the database keeps beside an open file.
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap();
+    let mut names: Vec<_> = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+    names.retain(|name| !name.ends_with("-wal") && !name.ends_with("-shm"));
+    names.sort();
+    names
+}
+
+#[test]
+fn a_file_is_made_once_and_opened_where_it_is() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("trade.shop");
+    assert!(matches!(Shop::open(&path, now()), Err(ShopError::File { .. })));
+    Shop::create(&path).unwrap();
+    assert!(matches!(Shop::create(&path), Err(ShopError::File { .. })));
+    Shop::open(&path, now()).unwrap();
+    assert_eq!(names(folder.path()), ["trade.shop"], "no copy is made of a file of the newest version");
+}
+
+#[test]
+fn a_file_of_a_newer_version_or_of_another_program_is_refused_and_unchanged() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("trade.shop");
+    Shop::create(&path).unwrap();
+    pragma(&path, "user_version", VERSION + 1);
+    let before = fs::read(&path).unwrap();
+    let error = Shop::open(&path, now()).unwrap_err();
+    assert!(
+        matches!(error, ShopError::Newer { found, known, .. } if found == VERSION + 1 && known == VERSION)
+    );
+    assert!(error.to_string().contains("use the newer program"), "{error}");
+    assert_eq!(fs::read(&path).unwrap(), before);
+    pragma(&path, "user_version", VERSION);
+    pragma(&path, "application_id", 7);
+    assert!(matches!(Shop::open(&path, now()), Err(ShopError::NotAShop { .. })));
+    let text = folder.path().join("letter.txt");
+    fs::write(&text, "Dear buyer, ".repeat(200)).unwrap();
+    assert!(matches!(Shop::open(&text, now()), Err(ShopError::NotAShop { .. })));
+    fs::write(&text, "").unwrap();
+    assert!(matches!(Shop::open(&text, now()), Err(ShopError::NotAShop { .. })));
+}
+
+#[test]
+fn a_file_of_version_1_is_copied_taken_to_the_newest_and_loses_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("trade.shop");
+    fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/version_1.shop"), &path).unwrap();
+    let mut shop = Shop::open(&path, now()).unwrap();
+    assert_eq!(names(folder.path())[1], "trade.shop.version-1-20260307T100000Z.backup");
+    let copy = Connection::open(folder.path().join(&names(folder.path())[1])).unwrap();
+    let version: i64 = copy.pragma_query_value(None, "user_version", |row| row.get(0)).unwrap();
+    assert_eq!(version, 1);
+    assert!(shop.check().unwrap().is_sound());
+    assert_eq!(shop.rebuild_agrees().unwrap(), Vec::<String>::new());
+    let supplies = shop.noted::<Supply>().unwrap();
+    assert_eq!(supplies.len(), 2);
+    assert!(supplies.iter().all(|(_, one)| (one.lead_days, one.safety_days) == (LEAD_DAYS, SAFETY_DAYS)));
+    // The same story told now leads to the same books.
+    let mut again = Shop::in_memory().unwrap();
+    story(&mut again);
+    assert_eq!(shop.books().unwrap(), again.books().unwrap());
+    drop(shop);
+    let later = "2027-01-01T00:00:00Z".parse().unwrap();
+    Shop::open(&path, later).unwrap();
+    assert_eq!(names(folder.path()).len(), 2, "a file that is at the newest version isn't copied again");
+}
+
+#[test]
+fn a_file_that_cannot_be_copied_first_is_not_taken_to_another_version() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("trade.shop");
+    fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/version_1.shop"), &path).unwrap();
+    fs::write(folder.path().join("trade.shop.version-1-20260307T100000Z.backup"), "in the way").unwrap();
+    assert!(matches!(Shop::open(&path, now()), Err(ShopError::File { .. })));
+    let conn = Connection::open(&path).unwrap();
+    let version: i64 = conn.pragma_query_value(None, "user_version", |row| row.get(0)).unwrap();
+    assert_eq!(version, 1);
+}
+
+#[test]
+fn a_copy_made_while_others_write_is_whole() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("trade.shop");
+    let mut shop = Shop::create(&path).unwrap();
+    story(&mut shop);
+    let other = Connection::open(&path).unwrap();
+    other.execute_batch("BEGIN IMMEDIATE; UPDATE find SET shelf = 'half'").unwrap();
+    let copy = folder.path().join("copy.shop");
+    shop.back_up(&copy).unwrap();
+    assert!(matches!(shop.back_up(&copy), Err(ShopError::File { .. })));
+    other.execute_batch("COMMIT").unwrap();
+    let copied = Shop::open(&copy, now()).unwrap();
+    assert!(copied.check().unwrap().is_sound());
+    assert_eq!(copied.rebuild_agrees().unwrap(), Vec::<String>::new());
+}
+
+#[test]
+fn a_backup_takes_the_place_of_the_file_and_what_was_there_is_kept() {
+    let folder = tempfile::tempdir().unwrap();
+    let (path, copy) = (folder.path().join("trade.shop"), folder.path().join("copy.shop"));
+    let mut shop = Shop::create(&path).unwrap();
+    stock_up(&mut shop);
+    shop.back_up(&copy).unwrap();
+    let lost = Place { name: "barn".to_owned(), note: String::new() };
+    shop.note(&at(), &lost).unwrap();
+    assert!(matches!(Shop::restore(&copy, &path, now()), Err(ShopError::Busy)), "the file is in use");
+    assert_eq!(names(folder.path()), ["copy.shop", "trade.shop"]);
+    drop(shop);
+    let (restored, aside) = Shop::restore(&copy, &path, now()).unwrap();
+    assert_eq!(restored.noted::<Place>().unwrap(), []);
+    let before = Shop::open(aside.unwrap(), now()).unwrap();
+    assert_eq!(before.noted::<Place>().unwrap(), [(1, lost)]);
+}
+
+#[test]
+fn a_backup_with_a_flaw_is_never_put_in_place() {
+    let folder = tempfile::tempdir().unwrap();
+    let (path, copy) = (folder.path().join("trade.shop"), folder.path().join("copy.shop"));
+    let mut shop = Shop::create(&path).unwrap();
+    story(&mut shop);
+    shop.back_up(&copy).unwrap();
+    drop(shop);
+    Connection::open(&copy).unwrap().execute("UPDATE listing SET sold = sold - 1", []).unwrap();
+    let before = fs::read(&path).unwrap();
+    assert!(matches!(Shop::restore(&copy, &path, now()), Err(ShopError::Damaged { .. })));
+    fs::write(&copy, "no database").unwrap();
+    assert!(matches!(Shop::restore(&copy, &path, now()), Err(ShopError::NotAShop { .. })));
+    assert_eq!(fs::read(&path).unwrap(), before);
+    assert_eq!(names(folder.path()), ["copy.shop", "trade.shop"]);
+}
+
+#[test]
+fn a_backup_of_version_1_is_checked_and_then_taken_to_the_newest() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("trade.shop");
+    let old = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/version_1.shop");
+    let bytes = fs::read(&old).unwrap();
+    let (mut shop, aside) = Shop::restore(&old, &path, now()).unwrap();
+    assert_eq!(aside, None);
+    assert!(!shop.books().unwrap().entries().is_empty());
+    assert_eq!(fs::read(&old).unwrap(), bytes);
+}

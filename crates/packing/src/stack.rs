@@ -1,6 +1,6 @@
 //! Which bundles lie in which layer, and whether the layers stand on one another.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::Standing;
 use crate::packer::Rules;
@@ -140,7 +140,7 @@ fn by_kind(order: &[usize], items: &[Item], count: usize) -> Vec<Vec<usize>> {
 
 /// Puts the layers in order (what bears nothing on top, the rest heavy low) and adds up heights;
 /// `None` when two layers would have to be on top.
-fn stand(mut layers: Vec<Vec<usize>>, items: &[Item], rules: &Rules) -> Option<Stack> {
+pub(crate) fn stand(mut layers: Vec<Vec<usize>>, items: &[Item], rules: &Rules) -> Option<Stack> {
     let bears = |layer: &Vec<usize>| layer.iter().all(|&i| items[i].bears_load);
     if layers.iter().filter(|layer| !bears(layer)).count() > 1 {
         return None;
@@ -179,16 +179,22 @@ pub(crate) fn tallest(layer: &[usize], items: &[Item]) -> f64 {
 fn pad_between(below: &[usize], above: &[usize], items: &[Item], rules: &Rules) -> f64 {
     let top = tallest(below, items);
     let mut missing: f64 = 0.0;
-    for &a in below {
-        for &b in above {
-            let asked = items[a].standing.separation.max(items[b].standing.separation);
-            let under =
-                items[a].standing.parts.iter().map(|part| top - part.high).fold(f64::INFINITY, f64::min);
-            let over = items[b].standing.parts.iter().map(|part| part.low).fold(f64::INFINITY, f64::min);
+    let (below, above) = (one_of_each(below, items), one_of_each(above, items));
+    for a in &below {
+        for b in &above {
+            let asked = a.separation.max(b.separation);
+            let under = a.parts.iter().map(|part| top - part.high).fold(f64::INFINITY, f64::min);
+            let over = b.parts.iter().map(|part| part.low).fold(f64::INFINITY, f64::min);
             missing = missing.max(asked - under - over);
         }
     }
     (missing / rules.pad_mm).ceil().max(1.0) * rules.pad_mm
+}
+
+/// The standings in a layer, equal kinds once.
+fn one_of_each<'a>(layer: &[usize], items: &[Item<'a>]) -> Vec<&'a Standing> {
+    let kinds: BTreeMap<u32, &Standing> = layer.iter().map(|&i| (items[i].kind, items[i].standing)).collect();
+    kinds.into_values().collect()
 }
 
 /// Whether `point` lies in the convex hull of `points` (Andrew's monotone chain), to within 0.5 mm.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Room and the rooms it may use, as in ARCHITECTURE.md.
-const MAY_USE: [(&str, &[&str]); 17] = [
+const MAY_USE: [(&str, &[&str]); 21] = [
     ("measure", &[]),
     ("shape", &["measure"]),
     ("plan", &["measure", "shape"]),
@@ -17,6 +17,10 @@ const MAY_USE: [(&str, &[&str]); 17] = [
     ("selling", &["measure"]),
     ("listing", &["measure", "forms"]),
     ("safety", &["measure", "forms"]),
+    ("cushion", &["measure", "protection"]),
+    ("impact", &[]),
+    ("droptest", &["measure", "shape", "plan", "cushion", "impact"]),
+    ("books", &["measure"]),
     ("loading", &[]),
     (
         "trade",
@@ -28,6 +32,7 @@ const MAY_USE: [(&str, &[&str]); 17] = [
             "packing",
             "proof",
             "protection",
+            "cushion",
             "postage",
             "pricing",
             "selling",
@@ -47,6 +52,7 @@ const MAY_USE: [(&str, &[&str]); 17] = [
             "plan",
             "forms",
             "protection",
+            "cushion",
             "postage",
             "pricing",
             "selling",

@@ -1,10 +1,13 @@
 //! Where the rooms meet: orders, parcels, postage and what is left of the money.
 
+mod bearing;
 mod buying;
 mod card;
 mod cartons;
 mod charging;
 mod error;
+mod guard;
+mod guard_rules;
 mod job;
 mod ladder;
 mod library;
@@ -16,13 +19,18 @@ mod order;
 mod pace;
 mod planner;
 mod pool;
+mod shock_curve;
+mod why_more;
 mod words;
 mod worth;
 
+pub use bearing::{Bearing, Way, bearings, bearings_of_block};
 pub use buying::{CountedKind, Purchase, purchase};
 pub use card::{card, check_title};
 pub use charging::Stated;
 pub use error::TradeError;
+pub use guard::{GuardQuestion, GuardRow, NeededThickness, Shock, guard, up_to_quarter_inch};
+pub use guard_rules::RulesAbout;
 pub use job::{Buyer, CartonStock, Charging, Cost, Find, Job, LotsBy, MixedOrder, Post, Protecting, Row};
 pub use ladder::{appraise, pack_all, work_out};
 pub use library::Library;
@@ -34,5 +42,6 @@ pub use order::{Destination, Ladder, OrderPlan, Outcome, Settled, Shipped};
 pub use pace::Pace;
 pub use planner::{MOST_PIECES, Planner};
 pub use pool::{Pool, PoolKind};
+pub use why_more::{OffLoad, WhyMore};
 pub use words::Words;
 pub use worth::{FindSplit, PricedPool, Size, Worth};

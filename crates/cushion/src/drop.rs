@@ -54,6 +54,8 @@ pub struct ExtraDrop {
 pub struct Drop {
     /// Key of the schedule they come from.
     pub schedule: String,
+    /// The gross weights that these heights are for, in words ("under 21 lb").
+    pub weights: String,
     /// The usual height.
     pub height: Length,
     /// Height of the one flat drop from higher up, where the schedule has one.

@@ -6,7 +6,8 @@ use protection::Origin;
 use crate::bounds::{SHOCK_G, from_square_inches, thickness_in};
 use crate::working::shown;
 use crate::{
-    Caution, CushionError, Hits, Impact, Material, Method, Outside, Stress, StressLaw, Working, caution,
+    Caution, CushionError, Hits, Impact, Material, Method, Outside, Shape, Stress, StressLaw, Working,
+    caution,
 };
 
 /// What a piece feels behind a cushion, and how that was reckoned.
@@ -136,12 +137,51 @@ pub(crate) fn formula(
             "a exp(b e)",
             format!("{} x exp({} x {e}){later}", shown(pair.a().psi()), shown(pair.b_per_psi())),
         ),
-        (_, _, Some((from, _))) if energy < from => {
-            ("J best exp(e / best - 1)", format!("{factor} x {0} x exp({e} / {0} - 1){later}", shown(from)))
-        }
-        (_, _, Some((_, to))) if energy > to => {
-            ("J best exp(e / best - 1)", format!("{factor} x {0} x exp({e} / {0} - 1){later}", shown(to)))
-        }
+        (_, _, Some((from, _))) if energy < from => beyond(law.shape(), &factor, from, energy, &later),
+        (_, _, Some((_, to))) if energy > to => beyond(law.shape(), &factor, to, energy, &later),
         _ => ("J e", format!("{factor} x {e}{later}")),
+    }
+}
+
+/// The law beyond the best loads, with its numbers.
+fn beyond(shape: Shape, factor: &str, best: f64, energy: f64, later: &str) -> (&'static str, String) {
+    let (e, best) = (shown(energy), shown(best));
+    match shape {
+        Shape::Foam => {
+            ("J best exp(e / best - 1)", format!("{factor} x {best} x exp({e} / {best} - 1){later}"))
+        }
+        Shape::Soft => (
+            "J best sqrt((exp(1.594 e / best) - 1) / 3.922)",
+            format!("{factor} x {best} x sqrt((exp(1.594 x {e} / {best}) - 1) / 3.922){later}"),
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_arithmetic_shown_is_that_of_the_law() {
+        let mut seen = std::collections::BTreeSet::new();
+        for material in crate::Cushions::published().iter() {
+            let law = material.law(2.0, Hits::First);
+            let (from, to) = law.best().unwrap_or((1.0, 2.0));
+            for energy in [0.05 * from, 0.5 * from, 0.5 * (from + to), 1.3 * to, 2.5 * to] {
+                let (formula, numbers) = formula(&law, material, Method::CushionFactor, energy, Hits::First);
+                let numbers: Vec<f64> =
+                    numbers.split(['x', ' ', '(', ')', '/']).filter_map(|word| word.parse().ok()).collect();
+                let at = |k: usize| numbers.get(k).copied().unwrap_or(f64::NAN);
+                let told = match formula {
+                    "J e" => at(0) * at(1),
+                    "J best exp(e / best - 1)" => at(0) * at(1) * (at(2) / at(3) - at(4)).exp(),
+                    _ => at(0) * at(1) * (((at(2) * at(3) / at(4)).exp() - at(5)) / at(6)).sqrt(),
+                };
+                let close = (told / law.stress(energy) - 1.0).abs() < 0.02;
+                assert!(close, "{}, {energy}: {formula} {numbers:?} gives {told}", material.key);
+                seen.insert(formula);
+            }
+        }
+        assert_eq!(seen.len(), 3, "{seen:?}");
     }
 }

@@ -159,13 +159,15 @@ impl Schedule {
             let schedule = self.name.clone();
             return Err(CushionError::OverSchedule { schedule, heaviest_lb, found_lb: pounds });
         }
-        let reached = |step: &&Heights| match self.bound {
+        let reached = |step: &Heights| match self.bound {
             Bound::From => pounds + SLACK_LB >= step.lb,
             Bound::Over => pounds - SLACK_LB > step.lb,
         };
         // The first step begins at 0 lb, which a weight near nothing may not pass by the slack.
-        let step = self.steps.iter().rev().find(reached).or(self.steps.first()).ok_or_else(|| {
-            CushionError::Row { place: self.name.clone(), reason: "it has no steps".to_owned() }
+        let at = self.steps.iter().rposition(reached).unwrap_or(0);
+        let step = self.steps.get(at).ok_or_else(|| CushionError::Row {
+            place: self.name.clone(),
+            reason: "it has no steps".to_owned(),
         })?;
         let package = package.unwrap_or(PackageType::Standard);
         let sequence = self.sequence.iter().map(|(onto, at, once)| PlannedDrop {
@@ -182,6 +184,7 @@ impl Schedule {
         let extras = self.extras.iter().filter(|(packages, _)| packages.contains(&package));
         Ok(Drop {
             schedule: self.key.clone(),
+            weights: self.weights(at),
             height: step.usual,
             flat_once: step.once,
             sequence: sequence.collect(),
@@ -189,6 +192,26 @@ impl Schedule {
             note,
             origin: self.origin.clone(),
         })
+    }
+}
+
+impl Schedule {
+    /// The gross weights of a step in words.
+    fn weights(&self, at: usize) -> String {
+        let from = self.steps.get(at).map(|step| step.lb).filter(|lb| *lb > 0.0);
+        let to = self.steps.get(at + 1).map(|step| step.lb);
+        let open = to.is_some();
+        match (self.bound, from, to.or(self.heaviest_lb)) {
+            (_, None, None) => "any weight".to_owned(),
+            (Bound::From, None, Some(to)) if open => format!("under {to} lb"),
+            (_, None, Some(to)) => format!("up to {to} lb"),
+            (Bound::From, Some(from), None) => format!("from {from} lb"),
+            (Bound::Over, Some(from), None) => format!("over {from} lb"),
+            // The last step of a schedule that ends takes its own end in.
+            (Bound::From, Some(from), Some(to)) if open => format!("{from} to under {to} lb"),
+            (Bound::From, Some(from), Some(to)) => format!("{from} to {to} lb"),
+            (Bound::Over, Some(from), Some(to)) => format!("over {from} to {to} lb"),
+        }
     }
 }
 
@@ -235,5 +258,35 @@ fn heights(place: &str, raw: Vec<RawStep>) -> Result<Vec<Heights>, CushionError>
         refuse("it has no steps".to_owned(), "at least one step, at 0 lb")
     } else {
         Ok(steps)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use measure::Mass;
+
+    use crate::Drops;
+
+    #[test]
+    fn the_weights_of_a_step_are_told_with_the_bounds_that_they_have() {
+        let drops = Drops::published();
+        let weights = |schedule: &str, lb: f64| {
+            drops
+                .schedule(schedule)
+                .and_then(|one| one.drop(Mass::from_pounds(lb), None))
+                .expect("a drop")
+                .weights
+        };
+        for (schedule, lb, words) in [
+            ("ista_1a", 20.9, "under 21 lb"),
+            ("ista_1a", 21.0, "21 to under 41 lb"),
+            ("ista_1a", 150.0, "100 to 150 lb"),
+            ("d4169_ii", 20.0, "up to 20 lb"),
+            ("d4169_ii", 20.1, "over 20 to 40 lb"),
+            ("d4169_ii", 200.0, "over 100 to 200 lb"),
+            ("mil_hdbk_304", 5000.0, "from 1001 lb"),
+        ] {
+            assert_eq!(weights(schedule, lb), words, "{schedule} at {lb} lb");
+        }
     }
 }

@@ -223,6 +223,12 @@ impl Canvas {
         self.push(&format!(r#"<line x1="{x1}" y1="{y1}" x2="{x2}" y2="{y2}" {}/>"#, pen.attributes()));
     }
 
+    /// An open line through points.
+    pub(crate) fn polyline(&mut self, points: &[Point], pen: Pen) {
+        let list: Vec<String> = points.iter().copied().map(pair).collect();
+        self.push(&format!(r#"<polyline points="{}" fill="none" {}/>"#, list.join(" "), pen.attributes()));
+    }
+
     /// A closed polygon.
     pub(crate) fn polygon(&mut self, points: &[Point], pen: Pen, paint: Paint) {
         let list: Vec<String> = points.iter().copied().map(pair).collect();

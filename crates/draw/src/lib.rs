@@ -6,8 +6,9 @@
 //! and its limits are in `docs/drawing.md`.
 //!
 //! Charts: [`price_chart_svg`] and [`price_plot`] show what lots of each size are worth with the comps
-//! beside them, [`split_bars_svg`] and [`split_bars`] compare ways to split a find; each as a drawing
-//! and as plain text for a terminal. They know no other room: their records are defined here.
+//! beside them, [`split_bars_svg`] and [`split_bars`] compare ways to split a find, [`shock_chart_svg`] and
+//! [`shock_plot`] show the shock behind cushions over the load on them; each as a drawing and as plain text
+//! for a terminal. They know no other room: their records are defined here.
 //!
 //! ```
 //! use measure::Units;
@@ -40,6 +41,8 @@ mod plan_view;
 mod price_chart;
 mod price_plot;
 mod rests;
+mod shock_chart;
+mod shock_plot;
 mod side_view;
 mod split_bars;
 mod steps;
@@ -49,5 +52,7 @@ mod written;
 pub use drawing::parcel_svg;
 pub use price_chart::{CompMark, CompPrice, LotPrices, PriceChart, PriceLine, price_chart_svg};
 pub use price_plot::price_plot;
+pub use shock_chart::{ShockChart, ShockCurve, shock_chart_svg};
+pub use shock_plot::shock_plot;
 pub use split_bars::{SplitBar, SplitBars, Standing, split_bars, split_bars_svg};
 pub use steps::steps;

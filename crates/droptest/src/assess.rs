@@ -115,6 +115,30 @@ impl Assessment {
     }
 }
 
+/// How closely a drop is followed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Detail {
+    /// As it is shown.
+    Full,
+    /// Well enough to compare parcels: longer steps, until most of the energy is gone.
+    Rough,
+}
+
+impl Detail {
+    fn settings(self) -> Settings {
+        match self {
+            Self::Full => Settings::default(),
+            Self::Rough => Settings {
+                step_radians: 0.8,
+                imbalance: 5e-3,
+                time_s: 0.03,
+                rest_share: 0.25,
+                ..Settings::default()
+            },
+        }
+    }
+}
+
 /// Drops a parcel from `height` on all faces, edges and corners.
 ///
 /// `guarded` has one entry per bundle, in the plan's order; in a box in a box, per bundle of the inner one.
@@ -126,12 +150,13 @@ pub fn assess(
     guarded: &[Guarded],
     filling: &Filling<'_>,
     height: Length,
+    detail: Detail,
 ) -> Result<Assessment, DropTestError> {
     let built = build(parcel, guarded, filling)?;
     let model = Model::new(&built.network)?;
     let ways = attitudes(parcel.carton.inside_mm.map(|side| side * M), built.centre_mm.map(|at| at * M))?;
     let pieces = holding(parcel);
-    let settings = Settings::default();
+    let settings = detail.settings();
     let landings = ways
         .into_iter()
         .map(|way| {

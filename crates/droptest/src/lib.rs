@@ -15,7 +15,7 @@ mod needed;
 mod network;
 mod trip;
 
-pub use assess::{Assessment, Felt, Landed, Nearest, assess};
+pub use assess::{Assessment, Detail, Felt, Landed, Nearest, assess};
 pub use columns::{Cushioned, End, cushions};
 pub use error::DropTestError;
 pub use guarded::{Guarded, WrapLayer};

@@ -3,7 +3,7 @@
 mod made_up;
 
 use cushion::{Cushions, Fall, Hits, Layer, series_g};
-use droptest::{Filling, Guarded, Landing, WrapLayer, assess};
+use droptest::{Detail, Filling, Guarded, Landing, WrapLayer, assess};
 use made_up::{block, mug, parcel};
 use measure::{Area, Length, Mass};
 use shape::PartKind;
@@ -23,7 +23,8 @@ fn one_block_on_one_fill_feels_what_the_closed_form_says() {
             let sides = [96.0, 96.0, 60.0];
             let inside = sides.map(|side| side + 2.0 * gap);
             let parcel = parcel(inside, vec![block(sides, inside.map(|side| side / 2.0), 450.0)]);
-            let tested = assess(&parcel, &[bare(60.0)], &filling, Length::from_inches(30.0)).expect("tested");
+            let tested = assess(&parcel, &[bare(60.0)], &filling, Length::from_inches(30.0), Detail::Full)
+                .expect("tested");
             let floor = tested.landings.iter().find(|l| l.strikes == [0, 0, -1]).expect("floor");
             let area = cushions_area(&parcel);
             let fall = Fall::new(Mass::from_grams(450.0), Length::from_inches(30.0)).expect("fall");
@@ -53,7 +54,8 @@ fn a_mirrored_parcel_gives_mirrored_landings() {
     let mirrored = at.map(|[x, y, z]| [inside[0] - x, y, z]);
     let of = |at: [[f64; 3]; 2]| {
         let parcel = parcel(inside, at.map(|at| mug(36.0, 72.0, at, 380.0)).to_vec());
-        assess(&parcel, &[bare(60.0), bare(60.0)], &filling, Length::from_inches(30.0)).expect("tested")
+        assess(&parcel, &[bare(60.0), bare(60.0)], &filling, Length::from_inches(30.0), Detail::Full)
+            .expect("tested")
     };
     let (one, other) = (of(at), of(mirrored));
     for landed in &one.landings {
@@ -73,7 +75,8 @@ fn more_cushion_never_raises_what_a_well_loaded_piece_feels() {
     for gap in [25.4, 38.1, 50.8, 63.5, 76.2, 101.6] {
         let inside = [80.0, 80.0, 90.0].map(|side| side + 2.0 * gap);
         let parcel = parcel(inside, vec![mug(40.0, 90.0, inside.map(|side| side / 2.0), 500.0)]);
-        let tested = assess(&parcel, &[bare(60.0)], &filling, Length::from_inches(30.0)).expect("tested");
+        let tested = assess(&parcel, &[bare(60.0)], &filling, Length::from_inches(30.0), Detail::Full)
+            .expect("tested");
         let faces: f64 = tested
             .landings
             .iter()
@@ -102,7 +105,8 @@ fn bare_neighbours_that_can_meet_are_told_and_a_wrap_between_them_keeps_them_apa
             wrap: vec![WrapLayer { material: String::from("bubble_small"), thickness_mm: wrap.max(0.1) }],
             ..bare(60.0)
         };
-        assess(&parcel, &[guarded.clone(), guarded], &filling, Length::from_inches(30.0)).expect("tested")
+        assess(&parcel, &[guarded.clone(), guarded], &filling, Length::from_inches(30.0), Detail::Full)
+            .expect("tested")
     };
     let near = two(1.0, 0.0);
     let far = two(20.0, 10.0);
@@ -119,12 +123,12 @@ fn a_bundle_that_is_not_described_is_refused() {
     let filling = Filling { cushions: &cushions, fill: "eps_fill", pad_g_mm2: 3e-4 };
     let parcel = parcel([200.0; 3], vec![mug(40.0, 80.0, [100.0; 3], 300.0)]);
     let height = Length::from_inches(30.0);
-    let none = assess(&parcel, &[], &filling, height).expect_err("nothing described");
+    let none = assess(&parcel, &[], &filling, height, Detail::Full).expect_err("nothing described");
     assert!(none.to_string().contains("1 bundles and 0"), "{none}");
     let nothing = Guarded { wrap: vec![], guard: None, bears: vec![] };
-    let empty = assess(&parcel, &[nothing], &filling, height).expect_err("bears nothing");
+    let empty = assess(&parcel, &[nothing], &filling, height, Detail::Full).expect_err("bears nothing");
     assert!(empty.to_string().contains("piece"), "{empty}");
     let unknown = Filling { fill: "eps_fil", ..filling };
-    let missing = assess(&parcel, &[bare(50.0)], &unknown, height).expect_err("unknown fill");
+    let missing = assess(&parcel, &[bare(50.0)], &unknown, height, Detail::Full).expect_err("unknown fill");
     assert!(missing.to_string().contains("eps_fill"), "{missing}");
 }

@@ -3,7 +3,7 @@
 mod made_up;
 
 use cushion::Cushions;
-use droptest::{Filling, Guarded, Landing, assess};
+use droptest::{Detail, Filling, Guarded, Landing, assess};
 use made_up::{block, mug, parcel};
 use measure::Length;
 use plan::Parcel;
@@ -32,7 +32,8 @@ fn a_second_box_softens_the_blow_and_does_not_take_it_away() {
     let cushions = Cushions::published();
     let filling = Filling { cushions: &cushions, fill: "eps_fill", pad_g_mm2: 3e-4 };
     let worst = |parcel: &Parcel| {
-        let tested = assess(parcel, &[bare()], &filling, Length::from_inches(30.0)).expect("tested");
+        let tested =
+            assess(parcel, &[bare()], &filling, Length::from_inches(30.0), Detail::Full).expect("tested");
         let faces = tested.landings.iter().filter(|landed| landed.landing() == Landing::Face);
         faces.map(|landed| landed.felt[0].peak_g).fold(0.0, f64::max)
     };

@@ -32,6 +32,8 @@ pub enum Command {
     Shelf(ShelfArgs),
     /// Whether insurance is worth its premium, and how well to pack
     Insure(InsureArgs),
+    /// How much cushion a piece needs for the fall of its parcel
+    Guard(GuardArgs),
     /// The listing of a find's lots: title, text, photos, price and what to state
     Card(CardArgs),
     /// Pack all pieces of a sheet, or those told here, into the cheapest parcel or parcels
@@ -177,6 +179,71 @@ pub struct InsureArgs {
     /// Write the answer as JSON
     #[arg(long)]
     pub json: bool,
+}
+
+/// Options of `guard`.
+#[derive(Debug, Args, Default)]
+pub struct GuardArgs {
+    /// What the piece is ("diner mug"); `lotwright forms` lists the forms
+    #[arg(long)]
+    pub form: Option<String>,
+    /// A measure of the bare piece ("diameter=5 1/2 in", "height=3 in"); may be given many times
+    #[arg(long, value_name = "NAME=FIGURE")]
+    pub measure: Vec<String>,
+    /// Weight of the bare piece ("14 oz")
+    #[arg(long, allow_hyphen_values = true)]
+    pub weight: Option<String>,
+    /// Without a form: area that bears on the cushion ("10 in2", "65 cm2")
+    #[arg(long, allow_hyphen_values = true)]
+    pub area: Option<String>,
+    /// Without a form: sides of that area ("4 x 2 1/2 in"), or all three of a block, its height last
+    #[arg(long, allow_hyphen_values = true)]
+    pub sides: Option<String>,
+    /// How fragile it is: thin, fine, ordinary, compact, vitrified or rugged; left out, the form's class
+    #[arg(long, value_name = "CLASS")]
+    pub fragility: Option<String>,
+    /// The shock it bears, in multiples of gravity, instead of a class
+    #[arg(long, value_name = "G", allow_hyphen_values = true)]
+    pub bears: Option<String>,
+    /// How careful to be about drops: usual, careful or light; usual when left out
+    #[arg(long, value_name = "PROFILE")]
+    pub drop: Option<String>,
+    /// A test's or handbook's heights instead ("ista_3a", "d4169_ii")
+    #[arg(long, value_name = "NAME")]
+    pub schedule: Option<String>,
+    /// A height of your own instead ("30 in")
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub height: Option<String>,
+    /// Weight of the whole parcel, which sets the height; left out, the piece's own
+    #[arg(long, value_name = "WEIGHT", allow_hyphen_values = true)]
+    pub gross: Option<String>,
+    /// Factor between what the piece bears and what is allowed; 1.25 when left out
+    #[arg(long, value_name = "FACTOR", allow_hyphen_values = true)]
+    pub safety: Option<String>,
+    /// A material to reckon with ("eps_fill"); may be given many times; all when left out
+    #[arg(long, value_name = "NAME")]
+    pub material: Vec<String>,
+    /// A thickness to reckon with ("2 in"); may be given many times; 1 to 4 in when left out
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub thickness: Vec<String>,
+    /// Wrap on the piece ("bubble_small x 2"), from inside out; the materials are then asked for behind it
+    #[arg(long, value_name = "NAME x LAYERS")]
+    pub wrap: Vec<String>,
+    /// The published rule that stands against the computation ("rule_of_three")
+    #[arg(long, value_name = "NAME")]
+    pub rule: Option<String>,
+    /// Write a chart of the shock over the load on the cushion into this file, and show it here too
+    #[arg(long, value_name = "FILE")]
+    pub svg: Option<PathBuf>,
+    /// Show the arithmetic, line by line, with its sources
+    #[arg(long, visible_alias = "explain")]
+    pub method: bool,
+    /// Write the answer as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Write measures in centimetres and grams
+    #[arg(long)]
+    pub metric: bool,
 }
 
 /// Options of `pack`.

@@ -8,6 +8,14 @@ mod cover;
 mod decisions;
 mod drop_report;
 mod guard_lines;
+mod guard;
+mod guard_asked;
+mod guard_method;
+mod guard_piece;
+mod guard_report;
+mod guard_table;
+mod guard_text;
+mod guard_words;
 mod lookups;
 mod packing;
 mod planning;
@@ -38,6 +46,7 @@ fn main() -> ExitCode {
         Some(Command::Offer(args)) => decisions::offer(&args),
         Some(Command::Shelf(args)) => decisions::shelf(&args),
         Some(Command::Insure(args)) => cover::insure(&args),
+        Some(Command::Guard(args)) => guard::guard(&args),
         Some(Command::Card(args)) => card::card(&args),
         Some(Command::Pack(args)) => packing::pack(&args),
         Some(Command::Forms(args)) => lookups::forms(&args),

@@ -31,6 +31,21 @@ pub fn plural(count: u32, word: &str) -> String {
     if count == 1 { format!("1 {word}") } else { format!("{count} {}", measure::plural(word)) }
 }
 
+/// A name up to its first comma ("EPS loose fill" of "EPS loose fill, confined and overfilled").
+pub fn short(name: &str) -> &str {
+    name.split_once(", ").map_or(name, |(short, _)| short)
+}
+
+/// Names in a row, the last after "or".
+pub fn names<'a>(names: impl Iterator<Item = &'a str>) -> String {
+    let names: Vec<&str> = names.collect();
+    match names[..] {
+        [] => String::new(),
+        [one] => one.to_owned(),
+        [ref most @ .., last] => format!("{} or {last}", most.join(", ")),
+    }
+}
+
 /// "12.4 x 12.4 x 8.7 in".
 pub fn size(sides: [Length; 3], units: Units) -> String {
     let (numbers, unit): (Vec<String>, &str) = match units {

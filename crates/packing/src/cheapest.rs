@@ -57,7 +57,7 @@ type Prover<'f> = &'f (dyn Fn(&Parcel) -> bool + Sync);
 
 impl<'a> Question<'a> {
     /// The cheapest parcel.
-    pub(crate) fn pack(mut self, finish: Finisher, prove: Prover) -> Result<Packed, Refused> {
+    pub(crate) fn pack(mut self, finish: Finisher, prove: Prover, tending: bool) -> Result<Packed, Refused> {
         let mut reason = String::from("none is large enough");
         let mut candidates: Vec<(i64, usize)> = Vec::new();
         for carton in 0..self.cartons.len() {
@@ -136,7 +136,11 @@ impl<'a> Question<'a> {
         }
         match best {
             Some(best) => Ok(Packed {
-                parcel: self.handed(&self.cartons[best.carton], &best.laid, &best.finish, prove),
+                parcel: if tending {
+                    self.handed(&self.cartons[best.carton], &best.laid, &best.finish, prove)
+                } else {
+                    self.record(&self.cartons[best.carton], &best.laid, &best.finish)
+                },
                 cost_cents: best.cost_cents,
                 carton: best.carton,
                 bound_cents: candidates

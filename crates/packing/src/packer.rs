@@ -75,13 +75,21 @@ pub struct Packer {
     kinds: Vec<(Bundle, WayUp, Standing)>,
     layers: Layers,
     effort: u32,
+    tending: bool,
 }
 
 impl Packer {
     /// A packer for these cartons (inside length at least inside width) under these rules.
     #[must_use]
     pub fn new(cartons: Vec<Carton>, rules: Rules) -> Self {
-        Self { cartons, rules, kinds: Vec::new(), layers: Layers::new(rules.crush, 1), effort: 1 }
+        Self {
+            cartons,
+            rules,
+            kinds: Vec::new(),
+            layers: Layers::new(rules.crush, 1),
+            effort: 1,
+            tending: true,
+        }
     }
 
     /// The same packer, which searches `times` as long: each layer, and as many more ways up. 0 asks for
@@ -89,6 +97,12 @@ impl Packer {
     #[must_use]
     pub fn with_effort(self, times: u32) -> Self {
         Self { layers: Layers::new(self.rules.crush, times), kinds: Vec::new(), effort: times, ..self }
+    }
+
+    /// Whether the chosen parcel is turned and moved as hands like it, which costs no money but time: left out
+    /// where parcels are only compared.
+    pub fn tend(&mut self, tending: bool) {
+        self.tending = tending;
     }
 
     /// The cartons it chooses from.
@@ -109,7 +123,8 @@ impl Packer {
         finish: &(dyn Fn(&Draft) -> Result<Finish, String> + Sync),
         prove: &(dyn Fn(&Parcel) -> bool + Sync),
     ) -> Result<Packed, Refused> {
-        self.question(bundles)?.pack(finish, prove)
+        let tending = self.tending;
+        self.question(bundles)?.pack(finish, prove, tending)
     }
 
     /// Which of the cartons take all of `bundles`, whatever that costs: one decision for each carton, in

@@ -11,6 +11,7 @@ use crate::job::DoubleBox;
 use crate::notes::step_notes;
 use crate::order::{Destination, Shipped, expected};
 use crate::planner::{Planner, facts, price};
+use crate::single::Made;
 use crate::{Job, TradeError};
 
 /// Share of the single box's wall clearance that is kept inside the inner box (judgement: guidelines ask for 1 in
@@ -53,6 +54,7 @@ impl Planner<'_> {
             one.known.asked.used = one.known.asked.rule * INSIDE;
             one.wrapped.bundle.wall_clearance_mm = one.known.asked.used.mm();
         }
+        self.packer.tend(!self.comparing);
         let contents = self.expected_contents(counts);
         let bundles: Vec<&Bundle> = ready.iter().map(|one| &one.wrapped.bundle).collect();
         let wrap_minutes: f64 = ready.iter().map(|one| one.wrapped.minutes).sum();
@@ -109,6 +111,7 @@ impl Planner<'_> {
             bound: Money::from_cents(bound_cents),
             notes,
             guard,
+            made: Made::TwoBoxes,
             chance_of_breakage,
             expected_breakage: Money::from_cents_rounded(chance_of_breakage * value),
             plan: parcel,

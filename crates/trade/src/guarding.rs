@@ -1,7 +1,7 @@
 //! What a parcel's pieces bear and what the drop of it does to them.
 
 use cushion::Part;
-use droptest::{Assessment, Filling, Guarded, WrapLayer, assess, needed_clearance};
+use droptest::{Assessment, Detail, Filling, Guarded, WrapLayer, assess, needed_clearance};
 use measure::{Area, Length, Mass, Money};
 use plan::Parcel;
 use protection::WrappedBundle;
@@ -194,9 +194,11 @@ impl<'a> Guarding<'a> {
         parcel: &Parcel,
         known: &[Known],
         drop: (Length, String),
+        detail: Detail,
     ) -> Result<Guard, String> {
         let guarded: Vec<Guarded> = known.iter().map(|known| known.guarded.clone()).collect();
-        let assessment = assess(parcel, &guarded, &self.filling(), drop.0).map_err(|e| e.to_string())?;
+        let assessment =
+            assess(parcel, &guarded, &self.filling(), drop.0, detail).map_err(|e| e.to_string())?;
         let mut walls: Vec<WallAsked> = Vec::new();
         for known in known {
             if !walls.contains(&known.asked) {

@@ -1,11 +1,14 @@
 //! Where the rooms meet: orders, parcels, postage and what is left of the money.
 
+mod bearing;
 mod buying;
 mod card;
 mod cartons;
 mod charging;
 mod double;
 mod error;
+mod guard;
+mod guard_rules;
 mod guarding;
 mod job;
 mod ladder;
@@ -19,14 +22,19 @@ mod order;
 mod pace;
 mod planner;
 mod pool;
+mod shock_curve;
 mod single;
+mod why_more;
 mod words;
 mod worth;
 
+pub use bearing::{Bearing, Way, bearings, bearings_of_block};
 pub use buying::{CountedKind, Purchase, purchase};
 pub use card::{card, check_title};
 pub use charging::Stated;
 pub use error::TradeError;
+pub use guard::{GuardQuestion, GuardRow, NeededThickness, Shock, guard, up_to_quarter_inch};
+pub use guard_rules::RulesAbout;
 pub use guarding::{Guard, Mend, NOT_BY_SHOCK, WallAsked};
 pub use job::{
     Bears, Buyer, CartonStock, Charging, Cost, Decide, DoubleBox, Find, Job, LotsBy, MixedOrder, Post,
@@ -42,5 +50,6 @@ pub use order::{Destination, Ladder, OrderPlan, Outcome, Settled, Shipped};
 pub use pace::Pace;
 pub use planner::{MOST_PIECES, Planner};
 pub use pool::{Pool, PoolKind};
+pub use why_more::{OffLoad, WhyMore};
 pub use words::Words;
 pub use worth::{FindSplit, PricedPool, Size, Worth};

@@ -51,7 +51,7 @@ impl Planner<'_> {
     }
 
     /// Pieces of each kind in a parcel.
-    fn counts_of(&self, shipped: &Shipped) -> Vec<u32> {
+    pub(crate) fn counts_of(&self, shipped: &Shipped) -> Vec<u32> {
         let contents = shipped.plan.contents();
         self.kinds
             .iter()

@@ -42,6 +42,10 @@ pub struct Planner<'a> {
     refusals: BTreeMap<Vec<u32>, String>,
     /// What one piece of each kind is worth, cents; `None` until it is asked.
     pub(crate) values: Vec<Option<f64>>,
+    /// Whether parcels are only compared: what takes time and changes no choice is then left out.
+    pub(crate) comparing: bool,
+    /// Orders as they are shown.
+    shown: BTreeMap<Vec<u32>, Shipped>,
     /// Whether parcels at risk are taken, because an order has no others.
     pub(crate) lenient: bool,
 }
@@ -88,6 +92,8 @@ impl<'a> Planner<'a> {
             memory: BTreeMap::new(),
             least: 0,
             refusals: BTreeMap::new(),
+            comparing: true,
+            shown: BTreeMap::new(),
             lenient: false,
         };
         planner.least = planner.least_parcel();
@@ -100,6 +106,7 @@ impl<'a> Planner<'a> {
         Self {
             packer: self.packer.with_effort(times),
             memory: BTreeMap::new(),
+            shown: BTreeMap::new(),
             refusals: BTreeMap::new(),
             ..self
         }
@@ -129,6 +136,28 @@ impl<'a> Planner<'a> {
     /// # Errors
     /// When no parcels can be planned, with the reason.
     pub fn parcels(&mut self, counts: &[u32]) -> Result<Division<Shipped>, TradeError> {
+        let mut division = self.compared(counts)?;
+        for shipped in &mut division.parcels {
+            let counts = self.counts_of(shipped);
+            let known = self.shown.get(&counts).filter(|known| known.made == shipped.made).cloned();
+            *shipped = match known {
+                Some(known) => known,
+                None => {
+                    let finished = self.finished(&counts, shipped.clone());
+                    self.shown.insert(counts, finished.clone());
+                    finished
+                }
+            };
+        }
+        Ok(division)
+    }
+
+    /// The parcels of an order that is only compared with others: their cost is that of [`Planner::parcels`], but
+    /// they are laid as found and their drop is followed roughly.
+    ///
+    /// # Errors
+    /// As [`Planner::parcels`].
+    pub(crate) fn compared(&mut self, counts: &[u32]) -> Result<Division<Shipped>, TradeError> {
         self.lenient = false;
         match self.divided(counts) {
             Err(TradeError::NotPacked(_)) => {

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use droptest::Detail;
 use measure::{Length, Mass, Money};
 use packing::{Draft, Finish, Packed};
 use plan::PlacedBundle;
@@ -30,6 +31,15 @@ const LEAST_SAVED: Money = Money::from_cents(5);
 
 /// Further distance from the carton, by the label of a bundle.
 type More = BTreeMap<String, Length>;
+
+/// How a parcel was cushioned, so that it can be made again.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Made {
+    /// In one box, at this distance and so much more.
+    OneBox(Ask, More),
+    /// In two boxes.
+    TwoBoxes,
+}
 
 /// A wrapped bundle with what is known of it.
 #[derive(Clone)]
@@ -157,6 +167,18 @@ impl Planner<'_> {
             .map_or(self.job.protecting.piece_value.cents() as f64, |worth| 100.0 * worth.median / in_set)
     }
 
+    /// A parcel made again as it will be shown: laid as hands like it, its drop followed to the end.
+    pub(crate) fn finished(&mut self, counts: &[u32], shipped: Shipped) -> Shipped {
+        self.comparing = false;
+        let made = shipped.made.clone();
+        let again = match made {
+            Made::OneBox(ask, more) => self.attempt(counts, ask, &more),
+            Made::TwoBoxes => self.two_boxes(counts),
+        };
+        self.comparing = true;
+        again.unwrap_or(shipped)
+    }
+
     /// The wrapped bundles of these counts, each settled on its distance from the carton.
     pub(crate) fn ready(
         &mut self,
@@ -211,6 +233,7 @@ impl Planner<'_> {
                 one.wrapped.bundle.wall_clearance_mm = one.known.asked.used.mm();
             }
         }
+        self.packer.tend(!self.comparing);
         let contents = self.expected_contents(counts);
         let bundles: Vec<&Bundle> = ready.iter().map(|one| &one.wrapped.bundle).collect();
         let wrap_minutes: f64 = ready.iter().map(|one| one.wrapped.minutes).sum();
@@ -232,7 +255,7 @@ impl Planner<'_> {
             .packer
             .pack(&bundles, &finish, &prove)
             .map_err(|refused| TradeError::NotPacked(refused.to_string()))?;
-        self.shipped(packed, &ready, drop, value)
+        self.shipped(packed, &ready, drop, value, Made::OneBox(ask, more.clone()))
     }
 
     fn shipped(
@@ -241,6 +264,7 @@ impl Planner<'_> {
         ready: &[Ready],
         drop: (Length, String),
         value: f64,
+        made: Made,
     ) -> Result<Shipped, TradeError> {
         let Packed { mut parcel, cost_cents, bound_cents, .. } = packed;
         let mut uses = std::mem::take(&mut parcel.materials);
@@ -265,6 +289,7 @@ impl Planner<'_> {
             bound: Money::from_cents(bound_cents),
             notes,
             guard,
+            made,
             chance_of_breakage,
             expected_breakage: Money::from_cents_rounded(chance_of_breakage * value),
             plan: parcel,
@@ -284,7 +309,8 @@ impl Planner<'_> {
             .map(|placed| of_bundle(ready, placed).map(|one| one.known.clone()))
             .collect();
         let known = known.ok_or_else(|| String::from("a bundle of the plan is not among those wrapped"))?;
-        self.guarding.guard(parcel, &known, drop)
+        let detail = if self.comparing { Detail::Rough } else { Detail::Full };
+        self.guarding.guard(parcel, &known, drop, detail)
     }
 }
 

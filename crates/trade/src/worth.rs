@@ -159,7 +159,7 @@ fn size(
     let mut parcels = Err(TradeError::NotPacked(String::from("nothing to pack")));
     for (lots, _) in demand.mix.shares().filter(|(lots, _)| *lots <= listing.lots) {
         let counts = planner.counts(&[(&listing, lots)]);
-        let packed = planner.parcels(&counts).map(|division| division.parcels);
+        let packed = planner.compared(&counts).map(|division| division.parcels);
         if let Ok(packed) = &packed
             && let Some(cost) = order_cost(job, planner, lots, packed)
         {

@@ -74,7 +74,7 @@ fn extent(node: Node<'_, '_>) -> Option<[f64; 4]> {
         }
         "rect" => [of("x"), of("y"), of("x") + of("width"), of("y") + of("height")],
         "circle" => [of("cx") - of("r"), of("cy") - of("r"), of("cx") + of("r"), of("cy") + of("r")],
-        "polygon" => {
+        "polygon" | "polyline" => {
             let corners = node.attribute("points").expect("points").split(' ');
             corners.fold([f64::INFINITY, f64::INFINITY, -f64::INFINITY, -f64::INFINITY], |all, corner| {
                 let (x, y) = corner.split_once(',').expect("a pair");

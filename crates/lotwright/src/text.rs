@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::words::{WIDTH, plural, size, trimmed, wrapped};
-use measure::{Length, Mass, Money, Units};
+use measure::{Length, Money, Units};
 use trade::{Destination, Find, Job, Ladder, Listing, LotsBy, OrderPlan, Outcome, Shipped};
 
 /// How much is written.
@@ -333,14 +333,14 @@ pub fn parcel(index: usize, of: usize, shipped: &Shipped, detail: Detail) -> Str
     for caution in cautions {
         put(&mut out, &wrapped("    ! ", caution));
     }
-    if shipped.gross >= LIFT_WARNING {
-        put(
-            &mut out,
-            &wrapped(
-                "    ! ",
-                "Heavy: lift with care or send it in two (NIOSH lifting guidance; follow your local rules).",
-            ),
-        );
+    if let Some(limit) = protection::binding(&shipped.limits) {
+        // Named where it is near, and always beside the steps.
+        if detail.steps || limit.reach.share() > NEAR_LIMIT {
+            put(&mut out, &wrapped("    ", &format!("nearest limit of the carton: {}", limit.text())));
+        }
+    }
+    for caution in crate::safety_words::parcel(shipped) {
+        put(&mut out, &wrapped("    ! ", &caution));
     }
     if detail.steps {
         for (k, step) in draw::steps(plan, units).iter().enumerate() {
@@ -383,8 +383,8 @@ fn layer_lines(plan: &plan::Parcel) -> Vec<String> {
     lines
 }
 
-/// Gross weight from which a caution on lifting is shown (judgement, beside the NIOSH equation).
-const LIFT_WARNING: Mass = Mass::from_pounds(30.0);
+/// Share of a limit from which it is named (judgement).
+const NEAR_LIMIT: f64 = 0.8;
 
 /// Destinations across, money down; broken into blocks that keep to the width.
 fn money_table(plan: &OrderPlan, destinations: &[Destination]) -> String {

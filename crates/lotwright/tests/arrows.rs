@@ -72,6 +72,7 @@ const MAY_USE: [(&str, &[&str]); 22] = [
             "selling",
             "listing",
             "droptest",
+            "safety",
             "trade",
             "sheet",
             "draw",

@@ -61,6 +61,7 @@ fn stock_carton(carton: &StockCarton, library: &Library<'_>) -> CartonStock {
         grade: carton.grade.as_ref().unwrap_or(&library.grades.usual().name).clone(),
         on_hand: None,
         cost: None,
+        reused: false,
         cut_heights: carton.scored.clone(),
     }
 }
@@ -99,6 +100,7 @@ fn carton(
         .map(|entry| figure::money(&entry, Least::Nothing, "cost = 1.10", problems))
         .transpose();
     let grade = grade(&mut section, library, problems);
+    let reused = section.take("reused").map_or(Ok(false), |entry| entry.yes_or_no("reused = true", problems));
     let cut_to = section.take("cut_to");
     let cut_heights = match (&size, cut_to) {
         (Ok((inside, _)), Some(entry)) => cut_heights(&entry, inside[2], bare, problems),
@@ -118,7 +120,15 @@ fn carton(
         return Err(place.wrong(problems, message, right));
     }
     names.push(name.clone());
-    Ok(CartonStock { name, inside, grade: grade?, on_hand: on_hand?, cost: cost?, cut_heights: cut_heights? })
+    Ok(CartonStock {
+        name,
+        inside,
+        grade: grade?,
+        on_hand: on_hand?,
+        cost: cost?,
+        reused: reused?,
+        cut_heights: cut_heights?,
+    })
 }
 
 /// The inside with the longer side of the opening first; turning a carton round changes nothing.

@@ -130,6 +130,19 @@ impl<'t, 'i> Entry<'t, 'i> {
         }
     }
 
+    /// True or false.
+    pub(crate) fn yes_or_no(&self, right: &str, problems: &mut Problems<'_>) -> Result<bool, Told> {
+        match self.value.get_ref() {
+            DeValue::Boolean(yes) => Ok(*yes),
+            DeValue::String(_)
+            | DeValue::Integer(_)
+            | DeValue::Float(_)
+            | DeValue::Datetime(_)
+            | DeValue::Array(_)
+            | DeValue::Table(_) => Err(self.wrong_kind(problems, "true or false", right)),
+        }
+    }
+
     /// A whole number within a range.
     pub(crate) fn whole(
         &self,

@@ -3,7 +3,7 @@
 use cushion::Drops;
 use measure::{Length, Money};
 use protection::Profiles;
-use trade::{Decide, DoubleBox, Protecting};
+use trade::{Decide, DoubleBox, Protecting, Stacked};
 
 use crate::entry::Entry;
 use crate::figure::{self, Bare, Least};
@@ -16,6 +16,11 @@ use crate::told::{Problems, Told, quoted};
 const MOST_CLEARANCE: Length = Length::from_inches(12.0);
 /// Least and most factor between what a piece bears and what is designed for.
 const SAFETY: std::ops::RangeInclusive<f64> = 1.0..=5.0;
+/// Days that a stack may wait.
+const DAYS: std::ops::RangeInclusive<f64> = 0.0..=3650.0;
+/// Days and humidity of a stack when the sheet doesn't say (judgement: a week and a half in a dry room).
+const USUAL_DAYS: f64 = 10.0;
+const USUAL_HUMIDITY: f64 = 0.5;
 /// What an hour of packing is worth when the sheet doesn't say. Source: judgement.
 const USUAL_WAGE: Money = Money::from_cents(15_00);
 
@@ -35,7 +40,7 @@ pub(crate) fn packing(
     library: &Library<'_>,
     problems: &mut Problems<'_>,
 ) -> Result<Packing, Told> {
-    const RIGHT: &str = "[packing] with profile, clearance, fill, drop, decide, safety, double_box, piece_value and wage, each \
+    const RIGHT: &str = "[packing] with profile, clearance, fill, drop, decide, safety, double_box, stacked, piece_value and wage, each \
                          of which may be left out";
     let Some(entry) = sheet.take("packing") else {
         let protecting = Protecting {
@@ -46,6 +51,7 @@ pub(crate) fn packing(
             decide: Decide::default(),
             safety: None,
             double_box: DoubleBox::default(),
+            stacked: None,
             piece_value: USUAL_PIECE,
         };
         return Ok(Packing { protecting, wage: USUAL_WAGE });
@@ -65,6 +71,7 @@ pub(crate) fn packing(
     let piece_value = section.take("piece_value").map_or(Ok(USUAL_PIECE), |entry| {
         figure::money(&entry, Least::Nothing, "piece_value = 10.00", problems)
     });
+    let stacked = stacked(&mut section, bare, problems);
     section.close(problems);
     let protecting = Protecting {
         profile: profile?,
@@ -74,6 +81,7 @@ pub(crate) fn packing(
         decide: decide?,
         safety: safety?,
         double_box: double_box?,
+        stacked: stacked?,
         piece_value: piece_value?,
     };
     Ok(Packing { protecting, wage: wage? })
@@ -111,6 +119,29 @@ fn drop(
         let message = format!("no drop profile or schedule is called \"{}\"", quoted(name));
         entry.wrong(problems, message, suggestion(name, known))
     })
+}
+
+/// How parcels wait, stacked: a height, and where it is stated for how long and how damp.
+fn stacked(
+    section: &mut Section<'_, '_>,
+    bare: Bare,
+    problems: &mut Problems<'_>,
+) -> Result<Option<Stacked>, Told> {
+    const RIGHT: &str = "stacked = \"5 ft\"";
+    let days = section
+        .take("stacked_days")
+        .map_or(Ok(USUAL_DAYS), |entry| entry.number(DAYS, "stacked_days = 10", problems));
+    let humidity = section
+        .take("humidity")
+        .map_or(Ok(USUAL_HUMIDITY), |entry| entry.percent(0.0..=1.0, "humidity = \"60 %\"", problems));
+    let Some(entry) = section.take("stacked") else {
+        // A wrong figure is told even where nothing is stacked.
+        days?;
+        humidity?;
+        return Ok(None);
+    };
+    let height = figure::length(&entry, bare, RIGHT, problems)?;
+    Ok(Some(Stacked { height, days: days?, humidity_percent: 100.0 * humidity? }))
 }
 
 /// One of a few words.

@@ -43,6 +43,7 @@ pub(crate) fn choices(job: &Job, library: &Library) -> Result<Vec<CartonChoice>,
                 LoadClass::Difficult,
             )
             .map_err(refused)?;
+            let carton = if stock.reused { reused(carton, library) } else { carton };
             let [length, width, _] = carton.outside_mm.map(Length::from_mm);
             let tape =
                 library.materials.tape().tape(protection::tape_h_seal(length, width)).map_err(refused)?;
@@ -65,6 +66,15 @@ pub(crate) fn choices(job: &Job, library: &Library) -> Result<Vec<CartonChoice>,
         });
     }
     Ok(found)
+}
+
+/// The same carton, used before: it keeps a share of what it may weigh.
+fn reused(carton: Carton, library: &Library) -> Carton {
+    Carton {
+        max_gross_g: carton.max_gross_g * library.board_rules.reused.value,
+        board: format!("{}, used before", carton.board),
+        ..carton
+    }
 }
 
 impl CartonChoice {

@@ -139,6 +139,8 @@ pub struct CartonStock {
     pub on_hand: Option<u32>,
     /// Cost of one; `None` takes the rule by area of the `protection` room.
     pub cost: Option<Money>,
+    /// Whether it was used before: it then bears less.
+    pub reused: bool,
     /// Inside heights to which it may be cut down, scored heights included.
     pub cut_heights: Vec<Length>,
 }
@@ -160,6 +162,8 @@ pub struct Protecting {
     pub safety: Option<f64>,
     /// When a parcel goes in two boxes.
     pub double_box: DoubleBox,
+    /// How parcels wait, stacked; `None` when they don't.
+    pub stacked: Option<crate::Stacked>,
     /// What a piece is worth whose find has neither price nor comps, when its cushion is weighed.
     pub piece_value: Money,
 }

@@ -1,6 +1,7 @@
 //! Where the rooms meet: orders, parcels, postage and what is left of the money.
 
 mod bearing;
+mod boards;
 mod buying;
 mod card;
 mod cartons;
@@ -29,6 +30,7 @@ mod words;
 mod worth;
 
 pub use bearing::{Bearing, Way, bearings, bearings_of_block};
+pub use boards::Stacked;
 pub use buying::{CountedKind, Purchase, purchase};
 pub use card::{card, check_title};
 pub use charging::Stated;

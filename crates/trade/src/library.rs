@@ -1,7 +1,7 @@
 //! The data that every job draws on: materials, recipes and profiles.
 
 use cushion::{Cushions, Drops, Fragilities};
-use protection::{CushionRules, Grades, Materials, Profiles, Recipes};
+use protection::{BoardRules, CushionRules, Grades, Materials, Profiles, Recipes};
 
 /// What the person has not set themselves: published defaults, with their overrides applied.
 #[derive(Debug, Clone)]
@@ -20,6 +20,8 @@ pub struct Library {
     pub drops: Drops,
     /// What pieces bear.
     pub fragilities: Fragilities,
+    /// Rules for stacking, cartons used before and dense loads.
+    pub board_rules: BoardRules,
     /// Rules for walls and double boxes.
     pub cushion_rules: CushionRules,
 }
@@ -36,6 +38,7 @@ impl Library {
             cushions: Cushions::published(),
             drops: Drops::published(),
             fragilities: Fragilities::published(),
+            board_rules: BoardRules::published(),
             cushion_rules: CushionRules::published(),
         }
     }

@@ -42,6 +42,8 @@ pub struct Shipped {
     pub notes: Vec<StepNote>,
     /// What a drop of it does to the pieces, or why that can't be reckoned.
     pub guard: Result<Guard, String>,
+    /// Limits of its carton with where it is, the one that binds first in front; empty when they can't be reckoned.
+    pub limits: Vec<protection::Limit>,
     /// How it was cushioned.
     pub(crate) made: crate::single::Made,
     /// Chance that something in it arrives broken, by its margin; 0 where that can't be reckoned.

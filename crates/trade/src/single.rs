@@ -289,6 +289,7 @@ impl Planner<'_> {
             bound: Money::from_cents(bound_cents),
             notes,
             guard,
+            limits: crate::boards::limits(self.job, self.library, &parcel).unwrap_or_default(),
             made,
             chance_of_breakage,
             expected_breakage: Money::from_cents_rounded(chance_of_breakage * value),

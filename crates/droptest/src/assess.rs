@@ -3,6 +3,7 @@
 use impact::{Drop, Model, Settings, attitudes};
 use measure::Length;
 use plan::Parcel;
+use rayon::prelude::*;
 
 use crate::columns::{Cushioned, End};
 use crate::network::{Built, build, holding};
@@ -158,7 +159,7 @@ pub fn assess(
     let pieces = holding(parcel);
     let settings = detail.settings();
     let landings = ways
-        .into_iter()
+        .into_par_iter()
         .map(|way| {
             let response = model.drop(&Drop::new(height.mm() * M, way.direction), &settings)?;
             Ok(landed(way.strikes, &response, &built, pieces, height))

@@ -54,6 +54,8 @@ pub struct Guard {
     pub walls: Vec<WallAsked>,
     /// Every landing, what each bundle felt and bears.
     pub assessment: Assessment,
+    /// What was known of each bundle, in the plan's order (of the inner carton in a box in a box).
+    pub guarded: Vec<Guarded>,
     /// What would mend it, where the margin is short.
     pub mend: Option<Mend>,
 }
@@ -205,7 +207,7 @@ impl<'a> Guarding<'a> {
                 walls.push(known.asked.clone());
             }
         }
-        Ok(Guard { by: drop.1, safety: self.safety, walls, assessment, mend: None })
+        Ok(Guard { by: drop.1, safety: self.safety, walls, assessment, guarded, mend: None })
     }
 }
 

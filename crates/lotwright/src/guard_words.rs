@@ -40,7 +40,8 @@ pub fn thickness(length: Length, units: Units) -> String {
     match units {
         Units::UsCustomary => length.write(units),
         Units::Metric => {
-            let halves = ((length.mm() - 1e-6) / 5.0).ceil().max(0.0);
+            // Adding nothing turns a minus nothing round.
+            let halves = ((length.mm() - 1e-6) / 5.0).ceil().max(0.0) + 0.0;
             format!("{} cm", trimmed(halves / 2.0))
         }
     }

@@ -35,7 +35,7 @@ fn document(find: &[(&str, u32)], lots: u32, clearance: &str) -> Value {
             format!("[[find.piece]]\nform = \"{form}\"\ncount = {}\nper_lot = {per_lot}\n", lots * per_lot)
         })
         .collect();
-    let packing = head(&format!("clearance = \"{clearance}\"\nwage = 15.00"));
+    let packing = head(&format!("clearance = \"{clearance}\"\nwage = 15.00\ndecide = \"rule\""));
     planned(&format!("{packing}{}[[find]]\nname = \"x\"\n{pieces}", cartons(&SIZES)))
 }
 

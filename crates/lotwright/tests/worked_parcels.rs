@@ -71,8 +71,11 @@ fn six_diner_mugs_go_snug_into_twelve_by_twelve_by_eight_and_not_at_two_inches()
     let sizes = ["12 x 12 x 8", "16 x 12 x 8", "16 x 16 x 8", "18 x 14 x 12"];
     let find = "[[find]]\nname = \"mugs\"\nform = \"diner_mug\"\ncount = 6\nper_lot = 6\n";
     let carton = |profile: &str| {
-        let document =
-            planned(&format!("{}{}{find}", head(&format!("profile = \"{profile}\"")), cartons(&sizes)));
+        let document = planned(&format!(
+            "{}{}{find}",
+            head(&format!("profile = \"{profile}\"\ndecide = \"rule\"")),
+            cartons(&sizes)
+        ));
         let order = rung(&document, 1).clone();
         assert_eq!(order["parcels"].as_array().unwrap().len(), 1);
         order["parcels"][0]["plan"].clone()
@@ -83,7 +86,11 @@ fn six_diner_mugs_go_snug_into_twelve_by_twelve_by_eight_and_not_at_two_inches()
     assert!(snug["fill"]["volume_mm3"].as_f64().unwrap() > 0.0);
     let two_inches = carton("rule_of_two");
     assert_eq!(two_inches["carton"]["name"], "16 x 12 x 8", "the next carton");
-    let alone = planned(&format!("{}{}{find}", head("profile = \"rule_of_two\""), cartons(&sizes[..1])));
+    let alone = planned(&format!(
+        "{}{}{find}",
+        head("profile = \"rule_of_two\"\ndecide = \"rule\""),
+        cartons(&sizes[..1])
+    ));
     let order = rung(&alone, 1);
     assert!(
         order["refused"].is_string() || order["parcels"].as_array().unwrap().len() > 1,

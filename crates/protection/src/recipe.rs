@@ -70,6 +70,19 @@ impl BundleRule {
         }
     }
 
+    /// The same rule with no more than so many pieces in one bundle, and never more than it had.
+    #[must_use]
+    pub fn at_most(&self, pieces: u32) -> Self {
+        let mut same = self.clone();
+        match &mut same {
+            Self::Single => {}
+            Self::OnEdge { most, .. } | Self::Nest { most, .. } | Self::FlatStack { most, .. } => {
+                *most = (*most).min(pieces.max(1));
+            }
+        }
+        same
+    }
+
     /// What lies between two pieces of a bundle.
     #[must_use]
     pub const fn interleaf(&self) -> Option<&Course> {

@@ -11,7 +11,7 @@ use crate::job::DoubleBox;
 use crate::notes::step_notes;
 use crate::order::{Destination, Shipped, expected};
 use crate::planner::{Planner, facts, price};
-use crate::single::Made;
+use crate::single::{Made, Way};
 use crate::{Job, TradeError};
 
 /// Share of the single box's wall clearance that is kept inside the inner box (judgement: guidelines ask for 1 in
@@ -48,7 +48,7 @@ impl Planner<'_> {
     /// One parcel of these counts in two boxes, both of them from the shelf.
     pub(crate) fn two_boxes(&mut self, counts: &[u32]) -> Result<Shipped, TradeError> {
         let gap = self.library.cushion_rules.double_box_for(&self.profile).gap();
-        let (mut ready, drop) = self.ready(counts, Ask::Rule)?;
+        let (mut ready, drop) = self.ready(counts, &Way::by(Ask::Rule))?;
         let value = self.value(counts);
         for one in &mut ready {
             one.known.asked.used = one.known.asked.rule * INSIDE;

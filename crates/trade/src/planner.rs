@@ -35,7 +35,7 @@ pub struct Planner<'a> {
     pub(crate) destinations: Vec<Destination>,
     pub(crate) choices: Vec<CartonChoice>,
     pub(crate) kinds: Vec<Kind>,
-    wrapped: BTreeMap<(usize, u32), Vec<WrappedBundle>>,
+    wrapped: BTreeMap<(usize, u32, u32), Vec<WrappedBundle>>,
     pub(crate) packer: Packer,
     memory: packing::Memory<Shipped>,
     least: i64,
@@ -180,8 +180,12 @@ impl<'a> Planner<'a> {
         let mut memory = std::mem::take(&mut self.memory);
         let least = self.least;
         let mut failure = None;
+        let by_worth = self.guarding.decide == crate::job::Decide::Worth;
         let found = packing::divide(counts, least, &mut memory, &mut |counts| match self.single(counts) {
-            Ok(shipped) => Some((shipped.weighed().cents(), shipped)),
+            Ok(shipped) => {
+                let cost = if by_worth { shipped.weighed() } else { shipped.cost };
+                Some((cost.cents(), shipped))
+            }
             Err(TradeError::NotPacked(reason)) => {
                 self.refusals.insert(counts.to_vec(), reason);
                 None
@@ -215,8 +219,15 @@ impl<'a> Planner<'a> {
         })
     }
 
-    pub(crate) fn wrap(&mut self, kind: usize, count: u32) -> Result<&[WrappedBundle], TradeError> {
-        if !self.wrapped.contains_key(&(kind, count)) {
+    /// Pieces of a kind, wrapped in bundles of at most `together`.
+    pub(crate) fn wrap(
+        &mut self,
+        kind: usize,
+        count: u32,
+        together: u32,
+    ) -> Result<&[WrappedBundle], TradeError> {
+        let key = (kind, count, together);
+        if !self.wrapped.contains_key(&key) {
             let of = &self.kinds[kind];
             let find = &self.job.finds[of.find];
             let row = &find.rows[of.row];
@@ -227,11 +238,13 @@ impl<'a> Planner<'a> {
                 company: row.form.company,
                 count,
             };
-            let wrapped = protection::protect(&what, &of.recipe, &self.library.materials, &self.profile)
+            let recipe =
+                protection::Recipe { bundle: of.recipe.bundle.at_most(together), ..of.recipe.clone() };
+            let wrapped = protection::protect(&what, &recipe, &self.library.materials, &self.profile)
                 .map_err(|e| TradeError::Protection { find: find.name.clone(), reason: e.to_string() })?;
-            self.wrapped.insert((kind, count), wrapped);
+            self.wrapped.insert(key, wrapped);
         }
-        Ok(&self.wrapped[&(kind, count)])
+        Ok(&self.wrapped[&key])
     }
 
     /// What a parcel of these counts must hold, worked out apart from the wrapping.

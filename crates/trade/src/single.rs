@@ -29,14 +29,34 @@ const BETWEEN: f64 = 0.5;
 /// Expected breakage that is not worth packing again for.
 const LEAST_SAVED: Money = Money::from_cents(5);
 
+/// Bundles that are tried beyond those a recipe makes of a kind.
+const MORE_BUNDLES: u32 = 2;
+
 /// Further distance from the carton, by the label of a bundle.
 type More = BTreeMap<String, Length>;
 
-/// How a parcel was cushioned, so that it can be made again.
+/// How the pieces of a parcel are bundled and cushioned.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Way {
+    /// Distance to the carton.
+    pub ask: Ask,
+    /// Further distance, where a bundle was short.
+    more: More,
+    /// Most pieces of a kind in one bundle, where that is less than its recipe has.
+    together: BTreeMap<usize, u32>,
+}
+
+impl Way {
+    pub(crate) const fn by(ask: Ask) -> Self {
+        Self { ask, more: More::new(), together: BTreeMap::new() }
+    }
+}
+
+/// How a parcel was made, so that it can be made again.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Made {
-    /// In one box, at this distance and so much more.
-    OneBox(Ask, More),
+    /// In one box.
+    OneBox(Way),
     /// In two boxes.
     TwoBoxes,
 }
@@ -68,7 +88,7 @@ impl Planner<'_> {
                     Ok(_) | Err(_) => one,
                 });
             }
-            Decide::Rule => return self.attempt(counts, Ask::Rule, &More::new()),
+            Decide::Rule => return self.attempt(counts, &Way::by(Ask::Rule)),
             Decide::Stricter => self.one_box(counts, Ask::Towards(1.0)),
             Decide::Computed => self.one_box(counts, Ask::Computed),
         };
@@ -82,7 +102,7 @@ impl Planner<'_> {
         };
         if self.lenient {
             // What no carton cushions as computed goes by the rule, and says so.
-            return found.or_else(|_| self.attempt(counts, Ask::Rule, &More::new()));
+            return found.or_else(|_| self.attempt(counts, &Way::by(Ask::Rule)));
         }
         found.and_then(|shipped| match shipped.margin() {
             margin if margin < 0.0 => Err(TradeError::NotPacked(format!(
@@ -93,15 +113,27 @@ impl Planner<'_> {
         })
     }
 
-    /// One box with as much cushion beyond the rule as is worth its cost.
+    /// One box, bundled as is cheapest by the rule, with as much cushion beyond it as is worth its cost.
     fn worth_it(&mut self, counts: &[u32]) -> Result<Shipped, TradeError> {
-        let mut best = self.attempt(counts, Ask::Rule, &More::new())?;
+        let mut way = Way::by(Ask::Rule);
+        let mut best = self.attempt(counts, &way)?;
+        for kind in 0..counts.len() {
+            for together in self.smaller_bundles(kind, counts[kind]) {
+                let mut other = way.clone();
+                other.together.insert(kind, together);
+                match self.attempt(counts, &other) {
+                    Ok(shipped) if shipped.weighed() < best.weighed() => (best, way) = (shipped, other),
+                    // Where one more bundle gains nothing, two more seldom do.
+                    Ok(_) | Err(_) => break,
+                }
+            }
+        }
         for share in SHARES {
             // Little is left to save.
             if best.expected_breakage <= LEAST_SAVED {
                 break;
             }
-            match self.attempt(counts, Ask::Towards(share), &More::new()) {
+            match self.attempt(counts, &Way { ask: Ask::Towards(share), ..way.clone() }) {
                 Ok(shipped) if shipped.weighed() < best.weighed() => best = shipped,
                 Ok(_) => {}
                 // What a larger cushion does not fit, a still larger one does not.
@@ -111,12 +143,25 @@ impl Planner<'_> {
         Ok(best)
     }
 
+    /// Fewer pieces to a bundle than the recipe has, so that one bundle more is made, then two.
+    fn smaller_bundles(&self, kind: usize, count: u32) -> Vec<u32> {
+        let most = self.kinds[kind].recipe.bundle.most();
+        if most <= 1 || count <= 1 {
+            return Vec::new();
+        }
+        let bundles = count.div_ceil(most);
+        let mut found: Vec<u32> = (1..=MORE_BUNDLES).map(|more| count.div_ceil(bundles + more)).collect();
+        found.dedup();
+        found.retain(|together| *together < most.min(count));
+        found
+    }
+
     /// One box; where pieces are at risk it is packed again with more round them, as often as `TRIES`.
     pub(crate) fn one_box(&mut self, counts: &[u32], ask: Ask) -> Result<Shipped, TradeError> {
-        let mut more = More::new();
+        let mut way = Way::by(ask);
         let mut best: Option<Shipped> = None;
         for _ in 0..TRIES {
-            let shipped = match (self.attempt(counts, ask, &more), best.take()) {
+            let shipped = match (self.attempt(counts, &way), best.take()) {
                 (Ok(shipped), kept) => {
                     best = kept;
                     shipped
@@ -125,7 +170,7 @@ impl Planner<'_> {
                 (Err(why), None) => return Err(why),
             };
             let margin = shipped.margin();
-            thicken(&mut more, &shipped);
+            thicken(&mut way.more, &shipped);
             if best.as_ref().is_none_or(|best| margin > best.margin()) {
                 best = Some(shipped);
             }
@@ -172,7 +217,7 @@ impl Planner<'_> {
         self.comparing = false;
         let made = shipped.made.clone();
         let again = match made {
-            Made::OneBox(ask, more) => self.attempt(counts, ask, &more),
+            Made::OneBox(way) => self.attempt(counts, &way),
             Made::TwoBoxes => self.two_boxes(counts),
         };
         self.comparing = true;
@@ -183,12 +228,13 @@ impl Planner<'_> {
     pub(crate) fn ready(
         &mut self,
         counts: &[u32],
-        ask: Ask,
+        way: &Way,
     ) -> Result<(Vec<Ready>, (Length, String)), TradeError> {
         let mut wrapped: Vec<(usize, WrappedBundle)> = Vec::new();
         for (kind, &count) in counts.iter().enumerate() {
             if count > 0 {
-                wrapped.extend(self.wrap(kind, count)?.iter().map(|bundle| (kind, bundle.clone())));
+                let together = way.together.get(&kind).copied().unwrap_or(u32::MAX);
+                wrapped.extend(self.wrap(kind, count, together)?.iter().map(|bundle| (kind, bundle.clone())));
             }
         }
         // The parcel weighs more than what is in it, and a heavier one falls from no higher.
@@ -208,13 +254,13 @@ impl Planner<'_> {
                     parts.sort_unstable();
                     parts.dedup();
                     let bears = self.guarding.bears(row, &parts)?;
-                    let known = self.guarding.settle(&wrapped, bears, drop.0, ask);
+                    let known = self.guarding.settle(&wrapped, bears, drop.0, way.ask);
                     settled.insert(key, known.clone());
                     known
                 }
             };
             wrapped.bundle.wall_clearance_mm = known.asked.used.mm();
-            if let Ask::Towards(share) = ask {
+            if let Ask::Towards(share) = way.ask {
                 // Neighbours meet each other as they meet the carton, with less speed between them.
                 let apart = share * BETWEEN * known.asked.used.mm();
                 wrapped.bundle.separation_mm = wrapped.bundle.separation_mm.max(apart);
@@ -224,11 +270,11 @@ impl Planner<'_> {
         Ok((ready, drop))
     }
 
-    fn attempt(&mut self, counts: &[u32], ask: Ask, more: &More) -> Result<Shipped, TradeError> {
-        let (mut ready, drop) = self.ready(counts, ask)?;
+    fn attempt(&mut self, counts: &[u32], way: &Way) -> Result<Shipped, TradeError> {
+        let (mut ready, drop) = self.ready(counts, way)?;
         let value = self.value(counts);
         for one in &mut ready {
-            if let Some(more) = more.get(&one.wrapped.bundle.label) {
+            if let Some(more) = way.more.get(&one.wrapped.bundle.label) {
                 one.known.asked.used += *more;
                 one.wrapped.bundle.wall_clearance_mm = one.known.asked.used.mm();
             }
@@ -255,7 +301,7 @@ impl Planner<'_> {
             .packer
             .pack(&bundles, &finish, &prove)
             .map_err(|refused| TradeError::NotPacked(refused.to_string()))?;
-        self.shipped(packed, &ready, drop, value, Made::OneBox(ask, more.clone()))
+        self.shipped(packed, &ready, drop, value, Made::OneBox(way.clone()))
     }
 
     fn shipped(

@@ -139,9 +139,16 @@ pub const BROKEN: &[Broken] = &[
         "both",
         "one of",
     ),
-    broken("wage = 15", "stacked = 0", "packing.stacked", "0\n", "more than zero", "stacked = \"5 ft\""),
+    broken(
+        "wage = 15",
+        "stacked = \"0 in\"",
+        "packing.stacked",
+        "\"0 in\"",
+        "more than zero",
+        "stacked = \"5 ft\"",
+    ),
     broken("wage = 15", "humidity = 60", "packing.humidity", "60\n", "0 to 1", "humidity = \"60 %\""),
-    broken("wage = 15", "stacked_days = -1", "packing.stacked_days", "-1", "from 0", "stacked_days = 10"),
+    broken("wage = 15", "stacked_days = -77", "packing.stacked_days", "-77", "from 0", "stacked_days = 10"),
     broken("on_hand = 3", "reused = 1", "carton[1].reused", "1\ncost", "true or false", "reused = true"),
     // Cartons.
     broken("\"12 x 12 x 8\"", "\"12 x 12\"", "carton[1].size", "\"12 x 12\"", "three sides", "12 x 12 x 8"),

@@ -50,9 +50,7 @@ impl Shape {
     fn reached(self, rise: f64) -> f64 {
         match self {
             Self::Foam => (1.0 + rise.ln()).max(0.0),
-            Self::Soft => {
-                (rise * rise * (2.0 * TANGENT_BEST).exp_m1()).ln_1p() / (2.0 * TANGENT_BEST)
-            }
+            Self::Soft => (rise * rise * (2.0 * TANGENT_BEST).exp_m1()).ln_1p() / (2.0 * TANGENT_BEST),
         }
     }
 }
@@ -161,7 +159,8 @@ mod tests {
         let scale = 4.0 * modulus * limit * limit / std::f64::consts::PI.powi(2);
         let law = StressLaw::new(4.5, Some((TANGENT_BEST * scale, TANGENT_BEST * scale)));
         for x in [0.01f64, 0.3, 0.9, 1.1, 1.4] {
-            let (energy, stress) = (-scale * x.cos().ln(), 2.0 * modulus * limit / std::f64::consts::PI * x.tan());
+            let (energy, stress) =
+                (-scale * x.cos().ln(), 2.0 * modulus * limit / std::f64::consts::PI * x.tan());
             assert!((law.stress(energy) / stress - 1.0).abs() < 1e-9, "{x}");
             assert!((law.energy(stress) / energy - 1.0).abs() < 1e-9, "{x}");
         }

@@ -192,10 +192,10 @@ fn limit(
 ) -> Limit {
     // The axis along which it felt most.
     let peaks = response.masses.get(worst).map_or([0.0; 3], |mass| mass.axis_peak_g);
-    let axis = (0..3).filter(|&k| strikes[k] != 0).max_by(|&a, &b| peaks[a].total_cmp(&peaks[b])).unwrap_or(2);
+    let axis =
+        (0..3).filter(|&k| strikes[k] != 0).max_by(|&a, &b| peaks[a].total_cmp(&peaks[b])).unwrap_or(2);
     let under = |column: &Cushioned| {
-        column.axis == axis
-            && if strikes[axis] < 0 { column.high } else { column.low } == End::Bundle(worst)
+        column.axis == axis && if strikes[axis] < 0 { column.high } else { column.low } == End::Bundle(worst)
     };
     let near: Vec<(usize, &Cushioned)> =
         built.columns.iter().enumerate().filter(|(_, column)| under(column)).collect();
@@ -225,7 +225,8 @@ fn limit(
                 .reduce(f64::min)
         })
         .reduce(f64::min);
-    let weight_n = parcel.bundles.get(worst).map_or(0.0, |bundle| bundle.mass_g * M) * impact::STANDARD_GRAVITY;
+    let weight_n =
+        parcel.bundles.get(worst).map_or(0.0, |bundle| bundle.mass_g * M) * impact::STANDARD_GRAVITY;
     let load_pa = weight_n / (area_mm2 * M * M).max(f64::MIN_POSITIVE);
     Limit::of_load(load_pa, best_pa)
 }

@@ -49,9 +49,11 @@ pub(crate) fn bearing_area(bundle: &Bundle) -> Area {
     // A round part shows a disc to its ends, and to the side about three fifths of its outline bear.
     const ROUND_SHARE: f64 = 0.6;
     let shown = match part.solid {
-        shape::Solid::Cylinder { .. } | shape::Solid::Frustum { .. } => {
-            [ROUND_SHARE * side[1] * side[2], ROUND_SHARE * side[0] * side[2], std::f64::consts::FRAC_PI_4 * side[0] * side[1]]
-        }
+        shape::Solid::Cylinder { .. } | shape::Solid::Frustum { .. } => [
+            ROUND_SHARE * side[1] * side[2],
+            ROUND_SHARE * side[0] * side[2],
+            std::f64::consts::FRAC_PI_4 * side[0] * side[1],
+        ],
         shape::Solid::Block { .. } => [side[1] * side[2], side[0] * side[2], side[0] * side[1]],
     };
     Area::from_mm2(shown.into_iter().fold(f64::INFINITY, f64::min))

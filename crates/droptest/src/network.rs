@@ -63,9 +63,10 @@ pub(crate) fn build(
     }
     let [length, width, _] = parcel.carton.inside_mm;
     for pad in &parcel.pads {
-        let sheets = (pad.thickness_mm / parcel.pads.iter().map(|p| p.thickness_mm).fold(f64::INFINITY, f64::min))
-            .round()
-            .max(1.0);
+        let sheets = (pad.thickness_mm
+            / parcel.pads.iter().map(|p| p.thickness_mm).fold(f64::INFINITY, f64::min))
+        .round()
+        .max(1.0);
         let kilograms = filling.pad_g_mm2 * length * width * sheets * M;
         network.masses.push(Mass::new(kilograms.max(LEAST_PAD_KG)));
     }
@@ -141,10 +142,9 @@ fn law_of(law: &cushion::StressLaw) -> impact::Law {
     let best = (from * to).sqrt();
     let stress_pa = law.factor() * best * PA;
     match law.shape() {
-        cushion::Shape::Foam => impact::Law::StressEnergy {
-            a_pa: stress_pa / std::f64::consts::E,
-            b_per_pa: 1.0 / (best * PA),
-        },
+        cushion::Shape::Foam => {
+            impact::Law::StressEnergy { a_pa: stress_pa / std::f64::consts::E, b_per_pa: 1.0 / (best * PA) }
+        }
         cushion::Shape::Soft => {
             // Stress at the best energy is (2 E l / pi) tan x with x = 1.1032 (see the cushion's law).
             let limit_strain = cushion::TANGENT_FACTOR / law.factor();

@@ -46,7 +46,12 @@ pub fn guard(shipped: &Shipped, units: Units, faces: bool) -> String {
     ));
     if faces {
         for landed in guard.assessment.landings.iter().filter(|one| one.landing() == Landing::Face) {
-            let line = format!("on the {}: {} ({})", Landing::words(landed.strikes), percent(landed.margin()), felt(landed, &label));
+            let line = format!(
+                "on the {}: {} ({})",
+                Landing::words(landed.strikes),
+                percent(landed.margin()),
+                felt(landed, &label)
+            );
             out.push_str(&wrapped("      ", &line));
         }
         for (landing, word) in [(Landing::Edge, "edges"), (Landing::Corner, "corners")] {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Room and the rooms it may use, as in ARCHITECTURE.md.
-const MAY_USE: [(&str, &[&str]); 21] = [
+const MAY_USE: [(&str, &[&str]); 22] = [
     ("measure", &[]),
     ("shape", &["measure"]),
     ("plan", &["measure", "shape"]),
@@ -44,6 +44,10 @@ const MAY_USE: [(&str, &[&str]); 21] = [
     ),
     ("draw", &["measure", "shape", "plan"]),
     (
+        "web",
+        &["measure", "shape", "plan", "forms", "protection", "pricing", "selling", "trade", "sheet", "draw"],
+    ),
+    (
         "lotwright",
         &[
             "measure",
@@ -58,6 +62,7 @@ const MAY_USE: [(&str, &[&str]); 21] = [
             "trade",
             "sheet",
             "draw",
+            "web",
         ],
     ),
 ];

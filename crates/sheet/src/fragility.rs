@@ -31,9 +31,7 @@ pub(crate) fn bears(
                 )
             })
         }
-        (None, Some(figure)) => {
-            figure.number(GRAVITIES, "bears_g = 50", problems).map(Bears::Gravities)
-        }
+        (None, Some(figure)) => figure.number(GRAVITIES, "bears_g = 50", problems).map(Bears::Gravities),
         (Some(_), Some(figure)) => Err(figure.wrong(
             problems,
             "the row says both how fragile it is and how much it bears",

@@ -56,10 +56,8 @@ pub(crate) fn packing(
     let drop = drop(&mut section, library, problems);
     let decide = choice(&mut section, "decide", &Decide::ALL, Decide::word, problems);
     let double_box = choice(&mut section, "double_box", &DoubleBox::ALL, DoubleBox::word, problems);
-    let safety = section
-        .take("safety")
-        .map(|entry| entry.number(SAFETY, "safety = 1.25", problems))
-        .transpose();
+    let safety =
+        section.take("safety").map(|entry| entry.number(SAFETY, "safety = 1.25", problems)).transpose();
     section.close(problems);
     let protecting = Protecting {
         profile: profile?,

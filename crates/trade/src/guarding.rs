@@ -147,11 +147,8 @@ impl<'a> Guarding<'a> {
             material: material.clone(),
             thickness_mm: thickness.mm(),
         };
-        let guarded = Guarded {
-            wrap: wrapped.wrap.iter().map(layer).collect(),
-            guard: wrapped.guard.clone(),
-            bears,
-        };
+        let guarded =
+            Guarded { wrap: wrapped.wrap.iter().map(layer).collect(), guard: wrapped.guard.clone(), bears };
         let rule = Length::from_mm(wrapped.bundle.wall_clearance_mm);
         let computed = needed_clearance(&wrapped.bundle, &guarded, &self.filling(), height)
             .ok()
@@ -174,8 +171,7 @@ impl<'a> Guarding<'a> {
         drop: (Length, String),
     ) -> Result<Guard, String> {
         let guarded: Vec<Guarded> = known.iter().map(|known| known.guarded.clone()).collect();
-        let assessment = assess(parcel, &guarded, &self.filling(), drop.0)
-            .map_err(|e| e.to_string())?;
+        let assessment = assess(parcel, &guarded, &self.filling(), drop.0).map_err(|e| e.to_string())?;
         let mut walls: Vec<WallAsked> = Vec::new();
         for known in known {
             if !walls.contains(&known.asked) {

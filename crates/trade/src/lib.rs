@@ -27,8 +27,8 @@ pub use charging::Stated;
 pub use error::TradeError;
 pub use guarding::{Guard, Mend, WallAsked};
 pub use job::{
-    Bears, Buyer, CartonStock, Charging, Cost, Decide, DoubleBox, Find, Job, LotsBy, MixedOrder, Post, Protecting,
-    Row,
+    Bears, Buyer, CartonStock, Charging, Cost, Decide, DoubleBox, Find, Job, LotsBy, MixedOrder, Post,
+    Protecting, Row,
 };
 pub use ladder::{appraise, pack_all, work_out};
 pub use library::Library;

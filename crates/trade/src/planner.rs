@@ -234,7 +234,11 @@ pub(crate) fn facts(carton: &plan::Carton, gross_g: f64) -> ParcelFacts {
     }
 }
 
-pub(crate) fn price(job: &Job, destinations: &[Destination], facts: &ParcelFacts) -> Result<Vec<Quote>, String> {
+pub(crate) fn price(
+    job: &Job,
+    destinations: &[Destination],
+    facts: &ParcelFacts,
+) -> Result<Vec<Quote>, String> {
     destinations
         .iter()
         .map(|to| {

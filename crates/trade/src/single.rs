@@ -103,7 +103,8 @@ impl Planner<'_> {
                 None => {
                     let of = &self.kinds[kind];
                     let row = &self.job.finds[of.find].rows[of.row];
-                    let mut parts: Vec<PartKind> = wrapped.bundle.parts.iter().map(|part| part.kind).collect();
+                    let mut parts: Vec<PartKind> =
+                        wrapped.bundle.parts.iter().map(|part| part.kind).collect();
                     parts.sort_unstable();
                     parts.dedup();
                     let bears = self.guarding.bears(row, &parts)?;
@@ -188,14 +189,12 @@ impl Planner<'_> {
         })
     }
 
-    fn guard(
-        &self,
-        parcel: &plan::Parcel,
-        ready: &[Ready],
-        drop: (Length, String),
-    ) -> Result<Guard, String> {
-        let known: Option<Vec<Known>> =
-            parcel.bundles.iter().map(|placed| of_bundle(ready, placed).map(|one| one.known.clone())).collect();
+    fn guard(&self, parcel: &plan::Parcel, ready: &[Ready], drop: (Length, String)) -> Result<Guard, String> {
+        let known: Option<Vec<Known>> = parcel
+            .bundles
+            .iter()
+            .map(|placed| of_bundle(ready, placed).map(|one| one.known.clone()))
+            .collect();
         let known = known.ok_or_else(|| String::from("a bundle of the plan is not among those wrapped"))?;
         self.guarding.guard(parcel, &known, drop)
     }

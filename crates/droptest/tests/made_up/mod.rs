@@ -34,8 +34,7 @@ pub fn parcel(inside_mm: [f64; 3], bundles: Vec<PlacedBundle>) -> Parcel {
 }
 
 fn placed(solid: Solid, at: [f64; 3], mass_g: f64) -> PlacedBundle {
-    let part =
-        Part { kind: PartKind::Body, solid, placement: Placement::at(0.0, 0.0, 0.0), wrap_mm: 0.0 };
+    let part = Part { kind: PartKind::Body, solid, placement: Placement::at(0.0, 0.0, 0.0), wrap_mm: 0.0 };
     let placement = Placement::at(at[0], at[1], at[2]);
     PlacedBundle {
         number: 1,

@@ -5,6 +5,9 @@
 //! the public record of the parcel ([`plan::Parcel`]); nothing is searched or decided here. The method
 //! and its limits are in `docs/drawing.md`.
 //!
+//! [`layer_svg`] and [`front_svg`] are single views of the same drawing, for a small screen; [`piece_svg`] draws a
+//! bare piece with its measures, so that the form in which they are typed can't be misread.
+//!
 //! Charts: [`price_chart_svg`] and [`price_plot`] show what lots of each size are worth with the comps
 //! beside them, [`split_bars_svg`] and [`split_bars`] compare ways to split a find, [`shock_chart_svg`] and
 //! [`shock_plot`] show the shock behind cushions over the load on them; each as a drawing and as plain text
@@ -37,22 +40,28 @@ mod labels;
 mod legend;
 mod money_axis;
 mod outline;
+mod piece_drawing;
 mod plan_view;
 mod price_chart;
 mod price_plot;
 mod rests;
 mod shock_chart;
 mod shock_plot;
+mod scene;
 mod side_view;
+mod single_view;
 mod split_bars;
 mod steps;
 mod text;
 mod written;
 
 pub use drawing::parcel_svg;
+pub use piece_drawing::{PieceFigure, PieceMeasure, piece_svg};
 pub use price_chart::{CompMark, CompPrice, LotPrices, PriceChart, PriceLine, price_chart_svg};
 pub use price_plot::price_plot;
 pub use shock_chart::{ShockChart, ShockCurve, shock_chart_svg};
 pub use shock_plot::shock_plot;
+pub use scene::{SceneBody, scene};
+pub use single_view::{front_svg, layer_svg};
 pub use split_bars::{SplitBar, SplitBars, Standing, split_bars, split_bars_svg};
 pub use steps::steps;

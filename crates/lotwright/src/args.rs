@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 
 use crate::asked::FindArgs;
+use crate::serve::ServeArgs;
 
 /// From measured pieces to the parcel and the postage of every order.
 ///
@@ -44,6 +45,8 @@ pub enum Command {
     Zones(ZonesArgs),
     /// The postage of one parcel
     Postage(PostageArgs),
+    /// Open the app in a browser: shelf check, measuring, packing
+    Serve(ServeArgs),
     /// Write a commented job sheet to start from
     Example {
         /// Write a commented venues file instead, for the fees and limits of your own venue

@@ -22,6 +22,7 @@ mod planning;
 mod problems;
 mod report;
 mod safety_words;
+mod serve;
 mod shelf_text;
 mod split_text;
 mod text;
@@ -55,6 +56,7 @@ fn main() -> ExitCode {
         Some(Command::Postage(args)) => lookups::postage(&args),
         Some(Command::Example { venues: false }) => Ok(sheet::example().to_owned()),
         Some(Command::Example { venues: true }) => Ok(listing::Venues::template().to_owned()),
+        Some(Command::Serve(args)) => serve::serve(&args),
         Some(Command::Schema) => schema(),
         Some(Command::Man) => man(),
         Some(Command::Completions { shell }) => {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Room and the rooms it may use, as in ARCHITECTURE.md.
-const MAY_USE: [(&str, &[&str]); 22] = [
+const MAY_USE: [(&str, &[&str]); 23] = [
     ("measure", &[]),
     ("shape", &["measure"]),
     ("plan", &["measure", "shape"]),
@@ -34,12 +34,11 @@ const MAY_USE: [(&str, &[&str]); 22] = [
             "proof",
             "protection",
             "cushion",
+            "droptest",
             "postage",
             "pricing",
             "selling",
             "listing",
-            "cushion",
-            "droptest",
         ],
     ),
     (
@@ -59,6 +58,10 @@ const MAY_USE: [(&str, &[&str]); 22] = [
     ),
     ("draw", &["measure", "shape", "plan"]),
     (
+        "web",
+        &["measure", "shape", "plan", "forms", "protection", "pricing", "selling", "trade", "sheet", "draw"],
+    ),
+    (
         "lotwright",
         &[
             "measure",
@@ -76,6 +79,7 @@ const MAY_USE: [(&str, &[&str]); 22] = [
             "trade",
             "sheet",
             "draw",
+            "web",
         ],
     ),
 ];

@@ -1,0 +1,243 @@
+//! `lotwright serve`: the app in a browser. Clock, disk, secrets and network come together here.
+
+use std::io::{IsTerminal as _, Read as _, Write as _};
+use std::net::{IpAddr, Ipv4Addr, SocketAddr, TcpListener, UdpSocket};
+use std::path::{Path, PathBuf};
+use std::process::Stdio;
+use std::sync::Arc;
+
+use clap::Args;
+use jiff::{Timestamp, ZonedDateTime, tz::TimeZone};
+use web::{Access, App, Hosts, Moment, Outside, Reach, Tls};
+
+use crate::problems::Stop;
+
+/// The port when none is told (judgement: a free one on most machines).
+const PORT: u16 = 7364;
+/// Threads that answer; what takes long has threads of its own.
+const THREADS: usize = 2;
+/// The access record's name in the data folder.
+const RECORD: &str = "access.toml";
+/// More of a certificate, key or record is never read.
+const MOST_BYTES: u64 = 1 << 20;
+/// An address set aside for documents (published: RFC 5737): asking the way to it sends nothing.
+const ELSEWHERE: (Ipv4Addr, u16) = (Ipv4Addr::new(192, 0, 2, 1), 9);
+
+/// Options of `serve`.
+#[derive(Debug, Args)]
+pub struct ServeArgs {
+    /// The port; 0 takes any that is free
+    #[arg(long, default_value_t = PORT)]
+    pub port: u16,
+    /// Let other devices on your own network in, by passphrase or pairing code
+    #[arg(long)]
+    pub lan: bool,
+    /// A further name this machine is reached by ("kitchen.local"); may be given many times
+    #[arg(long, value_name = "HOST")]
+    pub name: Vec<String>,
+    /// Set the passphrase for other devices, read from standard input, and end; all devices sign in anew
+    #[arg(long)]
+    pub set_passphrase: bool,
+    /// Your own certificate with its chain (PEM), for TLS
+    #[arg(long, value_name = "FILE", requires = "tls_key")]
+    pub tls_cert: Option<PathBuf>,
+    /// The certificate's key (PEM)
+    #[arg(long, value_name = "FILE", requires = "tls_cert")]
+    pub tls_key: Option<PathBuf>,
+    /// The folder for what is kept; else the usual place for a program's data
+    #[arg(long, value_name = "DIR")]
+    pub data: Option<PathBuf>,
+    /// Do not open the browser
+    #[arg(long)]
+    pub no_open: bool,
+    /// Take this as the present moment ("2026-03-02T09:00:00Z"), for trying things out
+    #[arg(long, value_name = "TIME")]
+    pub now: Option<String>,
+}
+
+/// Serves until it is ended from outside.
+pub fn serve(args: &ServeArgs) -> Result<String, Stop> {
+    let folder = folder(args.data.as_deref())?;
+    let record = folder.join(RECORD);
+    let access =
+        Access::read(&kept(&record)?).map_err(|e| Stop::Input(format!("{}: {e}", record.display())))?;
+    let outside = outside(args.now.as_deref(), record)?;
+    if args.set_passphrase {
+        return set_passphrase(&access, &outside);
+    }
+    let tls = tls(args)?;
+    let any = if args.lan { Ipv4Addr::UNSPECIFIED } else { Ipv4Addr::LOCALHOST };
+    let listener = TcpListener::bind(SocketAddr::from((any, args.port))).map_err(|e| {
+        Stop::Outside(format!(
+            "port {} can't be used: {e}; right would be: --port 0 for any that is free",
+            args.port
+        ))
+    })?;
+    let port = listener.local_addr().map_err(|e| Stop::Outside(e.to_string()))?.port();
+    let here = if args.lan { lan_address() } else { None };
+    let names: Vec<String> =
+        args.name.iter().cloned().chain(here.map(|address| address.to_string())).collect();
+    let scheme = if tls.is_some() { "https" } else { "http" };
+    // A certificate is for a name, so the first name goes before the address.
+    let lan = args.lan.then(|| {
+        let host = names.first().cloned().unwrap_or_else(|| String::from("127.0.0.1"));
+        format!("{scheme}://{host}:{port}")
+    });
+    let reach = Reach { hosts: Hosts::new(port, &names), secure: tls.is_some(), lan: lan.clone() };
+    let app = App::new(access, outside, reach).map_err(Stop::input)?;
+    let key = app.access().first_key(app.outside()).map_err(|e| Stop::Outside(e.to_string()))?;
+    let own = match (&tls, args.name.first()) {
+        (Some(_), Some(name)) => name.as_str(),
+        _ => "127.0.0.1",
+    };
+    let link = format!("{scheme}://{own}:{port}/enter/{key}");
+    tell(&link, lan.as_deref())?;
+    if !args.no_open && std::io::stdout().is_terminal() {
+        open(&link);
+    }
+    tracing_subscriber::fmt().with_max_level(tracing::Level::WARN).with_writer(std::io::stderr).init();
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .worker_threads(THREADS)
+        .enable_all()
+        .build()
+        .map_err(|e| Stop::Outside(e.to_string()))?;
+    runtime
+        .block_on(web::serve(listener, tls, web::router(app)))
+        .map_err(|e| Stop::Outside(format!("the door can't be kept open: {e}")))?;
+    Ok(String::new())
+}
+
+fn tell(link: &str, lan: Option<&str>) -> Result<(), Stop> {
+    let others = lan.map_or_else(String::new, |lan| format!("Other devices on your network: {lan}\n"));
+    let text =
+        format!("Open this once, in the browser of this machine:\n{link}\n{others}End it with Ctrl-C.\n");
+    let mut out = std::io::stdout().lock();
+    out.write_all(text.as_bytes())
+        .and_then(|()| out.flush())
+        .map_err(|e| Stop::Outside(format!("the link can't be written: {e}")))
+}
+
+fn set_passphrase(access: &Access, outside: &Outside) -> Result<String, Stop> {
+    if std::io::stdin().is_terminal() {
+        let _ = writeln!(std::io::stderr(), "Passphrase (it shows as you type):");
+    }
+    let mut line = String::new();
+    std::io::stdin()
+        .read_line(&mut line)
+        .map_err(|e| Stop::Outside(format!("standard input can't be read: {e}")))?;
+    access.set_passphrase(line.trim_end_matches(['\r', '\n']), outside).map_err(Stop::input)?;
+    Ok(String::from("The passphrase is set. Start with: lotwright serve --lan\n"))
+}
+
+fn outside(now: Option<&str>, record: PathBuf) -> Result<Outside, Stop> {
+    let fixed = now
+        .map(|text| {
+            text.parse::<Timestamp>().map_err(|_| {
+                Stop::Input(format!(
+                    "--now: \"{text}\" is no moment; right would be: --now 2026-03-02T09:00:00Z"
+                ))
+            })
+        })
+        .transpose()?;
+    Ok(Outside {
+        now: Arc::new(move || match fixed {
+            Some(at) => Moment { at, day: at.to_zoned_datetime(TimeZone::UTC).date() },
+            None => {
+                let now = ZonedDateTime::now();
+                Moment { at: now.timestamp(), day: now.date() }
+            }
+        }),
+        secret: Arc::new(|| {
+            let mut secret = [0; 32];
+            getrandom::fill(&mut secret).map(|()| secret).map_err(|e| e.to_string())
+        }),
+        keep: Arc::new(move |text| keep(&record, text).map_err(|e| format!("{}: {e}", record.display()))),
+    })
+}
+
+/// Written beside and then moved into place, so that a record is never half written; for the owner's eyes alone.
+fn keep(record: &Path, text: &str) -> std::io::Result<()> {
+    let beside = record.with_extension("new");
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create(true).truncate(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let mut file = options.open(&beside)?;
+    file.write_all(text.as_bytes())?;
+    file.sync_all()?;
+    std::fs::rename(&beside, record)
+}
+
+fn kept(record: &Path) -> Result<String, Stop> {
+    match bytes_of(record) {
+        Ok(bytes) => String::from_utf8(bytes).map_err(|e| Stop::Input(format!("{}: {e}", record.display()))),
+        Err(why) if why.kind() == std::io::ErrorKind::NotFound => Ok(String::new()),
+        Err(why) => Err(Stop::Outside(format!("{}: {why}", record.display()))),
+    }
+}
+
+fn bytes_of(path: &Path) -> std::io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    std::fs::File::open(path)?.take(MOST_BYTES).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+/// The data folder, made for its owner alone where it isn't there yet.
+fn folder(told: Option<&Path>) -> Result<PathBuf, Stop> {
+    let folder = told.map(Path::to_path_buf).or_else(usual_folder).ok_or_else(|| {
+        Stop::input("there is no usual place for data here; right would be: --data with a folder of your own")
+    })?;
+    let mut builder = std::fs::DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    builder.create(&folder).map_err(|e| Stop::Outside(format!("--data {}: {e}", folder.display())))?;
+    Ok(folder)
+}
+
+fn usual_folder() -> Option<PathBuf> {
+    let of = |name: &str| std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
+    let data = if cfg!(windows) {
+        of("LOCALAPPDATA")
+    } else if cfg!(target_os = "macos") {
+        of("HOME").map(|home| home.join("Library/Application Support"))
+    } else {
+        of("XDG_DATA_HOME").or_else(|| of("HOME").map(|home| home.join(".local/share")))
+    };
+    data.map(|data| data.join("lotwright"))
+}
+
+fn tls(args: &ServeArgs) -> Result<Option<Tls>, Stop> {
+    let (Some(certificate), Some(key)) = (&args.tls_cert, &args.tls_key) else { return Ok(None) };
+    let read = |option: &str, path: &Path| {
+        bytes_of(path).map_err(|e| Stop::Input(format!("{option} {}: {e}", path.display())))
+    };
+    let tls = Tls::read(&read("--tls-cert", certificate)?, &read("--tls-key", key)?);
+    tls.map(Some).map_err(Stop::input)
+}
+
+/// This machine's address on its network: the one it would send from. Nothing is sent.
+fn lan_address() -> Option<IpAddr> {
+    let socket = UdpSocket::bind((Ipv4Addr::UNSPECIFIED, 0)).ok()?;
+    socket.connect(ELSEWHERE).ok()?;
+    let address = socket.local_addr().ok()?.ip();
+    (!address.is_loopback() && !address.is_unspecified()).then_some(address)
+}
+
+/// Opens the person's browser; where that fails the printed link is still there.
+fn open(link: &str) {
+    let (program, before): (&str, &[&str]) = if cfg!(windows) {
+        ("rundll32", &["url.dll,FileProtocolHandler"])
+    } else if cfg!(target_os = "macos") {
+        ("open", &[])
+    } else {
+        ("xdg-open", &[])
+    };
+    let _ = std::process::Command::new(program)
+        .args(before)
+        .arg(link)
+        .stdin(Stdio::null())
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn();
+}

@@ -1,0 +1,185 @@
+//! What all pages share, and the router that leads to them.
+
+use std::any::Any;
+use std::sync::Arc;
+
+use axum::Router;
+use axum::http::StatusCode;
+use axum::middleware::{from_fn, from_fn_with_state};
+use axum::response::{Redirect, Response};
+use axum::routing::get;
+use tokio::sync::Semaphore;
+use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::csrf::{CsrfLayer, ProtectionError};
+use tower_http::limit::RequestBodyLimitLayer;
+
+use crate::desk::Desk;
+use crate::form::Once;
+use crate::outside::{Moment, Outside};
+use crate::pack::Jobs;
+use crate::recent::Recent;
+use crate::{Access, Hosts, WebError};
+use crate::{assets, devices, enter, headers, help, hosts, measure_page, pack, refusal, session, shelf};
+
+/// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
+const MOST_BYTES: usize = 1 << 20;
+/// Questions that are worked on at once; the others wait their turn.
+const AT_ONCE: usize = 2;
+
+/// How the app is reached.
+#[derive(Debug, Clone)]
+pub struct Reach {
+    /// Names it answers to.
+    pub hosts: Hosts,
+    /// Whether browsers speak to it over TLS.
+    pub secure: bool,
+    /// The origin (`http://192.0.2.7:8765`) under which other devices reach it; `None` on this machine alone.
+    pub lan: Option<String>,
+}
+
+/// What all pages share; cloning shares it.
+#[derive(Clone)]
+pub struct App(Arc<Shared>);
+
+struct Shared {
+    desk: Desk,
+    access: Access,
+    outside: Outside,
+    reach: Reach,
+    jobs: Jobs,
+    once: Once,
+    answers: Recent,
+    busy: Arc<Semaphore>,
+}
+
+impl App {
+    /// The app, not yet reachable.
+    ///
+    /// # Errors
+    /// When other devices are to reach it and no passphrase is set.
+    pub fn new(access: Access, outside: Outside, reach: Reach) -> Result<Self, WebError> {
+        if reach.lan.is_some() && !access.has_passphrase() {
+            return Err(WebError::NoPassphrase);
+        }
+        Ok(Self(Arc::new(Shared {
+            desk: Desk::published(),
+            access,
+            outside,
+            reach,
+            jobs: Jobs::default(),
+            once: Once::default(),
+            answers: Recent::default(),
+            busy: Arc::new(Semaphore::new(AT_ONCE)),
+        })))
+    }
+
+    /// Who may come in.
+    #[must_use]
+    pub fn access(&self) -> &Access {
+        &self.0.access
+    }
+
+    /// Time, secrets and keeping.
+    #[must_use]
+    pub fn outside(&self) -> &Outside {
+        &self.0.outside
+    }
+
+    pub(crate) fn desk(&self) -> &Desk {
+        &self.0.desk
+    }
+
+    pub(crate) fn reach(&self) -> &Reach {
+        &self.0.reach
+    }
+
+    pub(crate) fn hosts(&self) -> &Hosts {
+        &self.0.reach.hosts
+    }
+
+    pub(crate) fn jobs(&self) -> &Jobs {
+        &self.0.jobs
+    }
+
+    pub(crate) fn once(&self) -> &Once {
+        &self.0.once
+    }
+
+    pub(crate) fn answers(&self) -> &Recent {
+        &self.0.answers
+    }
+
+    pub(crate) fn now(&self) -> Moment {
+        (self.0.outside.now)()
+    }
+
+    /// A key for a form, or why there is none.
+    pub(crate) fn form_key(&self) -> Result<String, WebError> {
+        (self.0.outside.secret)()
+            .map(|secret| crate::spelled::spelled(&secret, 26))
+            .map_err(WebError::NoSecret)
+    }
+
+    /// Works something out where it blocks nobody's page, a few at a time; `None` when it went wrong inside.
+    pub(crate) async fn work<T: Send + 'static>(
+        &self,
+        work: impl FnOnce(&Desk) -> T + Send + 'static,
+    ) -> Option<T> {
+        let turn = Arc::clone(&self.0.busy).acquire_owned().await.ok()?;
+        let app = self.clone();
+        let worked = tokio::task::spawn_blocking(move || {
+            let _turn = turn;
+            work(app.desk())
+        });
+        worked.await.inspect_err(|why| tracing::error!(%why, "a question went wrong")).ok()
+    }
+}
+
+/// All pages with everything around them.
+///
+/// From the outside in: headers on every answer, panics caught, names checked, foreign forms refused, size limited,
+/// who isn't let in turned away. To add pages, write a module with `routes()` like the ones merged here and give
+/// its step in [`crate::way`] a path.
+pub fn router(app: App) -> Router {
+    let inside = Router::new()
+        .route("/", get(|| async { Redirect::to("/shelf") }))
+        .merge(shelf::routes())
+        .merge(measure_page::routes())
+        .merge(pack::routes())
+        .merge(help::routes())
+        .merge(devices::routes())
+        .fallback(refusal::nowhere)
+        .layer(from_fn_with_state(app.clone(), session::needed));
+    let outside = Router::new().merge(enter::routes()).route("/assets/{edition}/{name}", get(assets::serve));
+    outside
+        .merge(inside)
+        .layer(RequestBodyLimitLayer::new(MOST_BYTES))
+        .layer(CsrfLayer::new().with_rejection_response(|_: ProtectionError| foreign()))
+        .layer(from_fn_with_state(app.clone(), hosts::check))
+        .layer(CatchPanicLayer::custom(broken))
+        .layer(from_fn(headers::add))
+        .with_state(app)
+}
+
+fn foreign() -> Response {
+    refusal::refusal(
+        StatusCode::FORBIDDEN,
+        "This form came from elsewhere",
+        "Another site tried to send a form here. Nothing was done. Open the page here and send it again.",
+    )
+}
+
+/// What is said when a page breaks; the details are for the log.
+fn broken(panic: Box<dyn Any + Send>) -> Response {
+    let words = panic
+        .downcast_ref::<String>()
+        .map(String::as_str)
+        .or_else(|| panic.downcast_ref::<&str>().copied())
+        .unwrap_or("no words");
+    tracing::error!(words, "a page broke");
+    refusal::refusal(
+        StatusCode::INTERNAL_SERVER_ERROR,
+        "This page broke",
+        "That is a fault of the program, not yours. Nothing was changed. Other pages still work.",
+    )
+}

@@ -1,0 +1,49 @@
+//! The app in a browser: pages, forms, who may come in, and the door they come in by.
+//!
+//! - **The edge.** [`serve`] takes connections in on a listener that the binary bound, plain or with the owner's
+//!   own [`Tls`]; [`router`] puts around every page what keeps it safe: headers, names, foreign forms, sizes,
+//!   sessions. Nothing here connects to anywhere.
+//! - **Who may come in.** [`Access`] knows devices by the hash of their session; a one-time key or the passphrase
+//!   lets a browser in.
+//! - **Pages** are functions from values to markup. A page module has a `routes()`; its step in `way` has a path.
+//! - **Forms** ([`form`]) keep what was typed, say what is wrong beside the field, and are read by the same types
+//!   that read the terminal and the job sheet.
+//!
+//! Time, secrets and keeping are handed in as [`Outside`]; no clock, disk or source of randomness is read here.
+
+mod access;
+mod app;
+mod assets;
+mod desk;
+mod devices;
+mod door;
+mod enter;
+mod error;
+pub mod form;
+mod headers;
+mod help;
+mod hosts;
+mod layout;
+mod measure_page;
+mod outside;
+mod pack;
+mod passphrase;
+mod patience;
+mod recent;
+mod refusal;
+mod said;
+mod session;
+mod shelf;
+mod spelled;
+mod tls;
+mod told;
+mod way;
+
+pub use access::Access;
+pub use app::{App, Reach, router};
+pub use door::{Peer, serve};
+pub use error::WebError;
+pub use hosts::Hosts;
+pub use layout::Page;
+pub use outside::{Clock, Keeper, Moment, Outside, Secret, Secrets};
+pub use tls::Tls;

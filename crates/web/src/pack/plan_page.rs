@@ -1,0 +1,209 @@
+//! A plan on the screen: what to take, how it lies, the steps, and why.
+
+use maud::{Markup, html};
+use measure::{Length, Money};
+use trade::Shipped;
+
+use super::jobs::Planned;
+use crate::layout::Page;
+use crate::said::{count, sides};
+
+pub(super) fn page(number: u64, planned: &Planned) -> Markup {
+    let plan = &planned.plan;
+    let parcels = plan.parcels.len();
+    let title = if parcels == 1 {
+        String::from("Packed in one parcel")
+    } else {
+        format!("Packed in {parcels} parcels")
+    };
+    let body = html! {
+        p { (planned.title) "." }
+        p.verdict { (takes(planned)) }
+        p { (cost_said(planned)) }
+        div.actions {
+            a.button href={ "/pack/" (number) "/sheet" } { "Pack sheet to print" }
+            a.quiet href={ "/pack?again=" (number) } { "Change what is packed" }
+        }
+        @if !planned.not_measured.is_empty() {
+            section.cautions aria-labelledby="guessed" {
+                h2 #guessed { "Not measured" }
+                ul { @for line in &planned.not_measured { li { (line) } } }
+            }
+        }
+        @for (carton, needed, on_hand) in &plan.short_of {
+            p.caution { "It takes " (needed) " cartons " (carton) ", and " (on_hand) " on hand." }
+        }
+        @for (k, shipped) in plan.parcels.iter().enumerate() {
+            (parcel(number, k + 1, parcels, shipped, planned))
+        }
+        p { a href="/help#pack" { "How to use this page" } }
+    };
+    Page::new(&title, "/pack", body).draw()
+}
+
+/// What to take, in one line.
+fn takes(planned: &Planned) -> String {
+    let cartons: Vec<String> = planned
+        .plan
+        .parcels
+        .iter()
+        .map(|shipped| format!("carton {}, {}", shipped.plan.carton.name, shipped.gross.write(planned.units)))
+        .collect();
+    capital(&format!("{}.", cartons.join("; ")))
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+fn cost_said(planned: &Planned) -> String {
+    let plan = &planned.plan;
+    let cost = planned.cost();
+    let bound = match (planned.proved, plan.parcels.as_slice()) {
+        (true, _) => String::from("No listed carton can be cheaper in one parcel."),
+        (false, [one]) => {
+            format!("Cartons that might do for {} or more were tried and not proved too small.", one.bound)
+        }
+        (false, _) => String::from("Several parcels: other divisions were tried, not proved dearer."),
+    };
+    let times = if planned.effort == 1 {
+        String::new()
+    } else {
+        format!(" Found at {} times the usual effort.", planned.effort)
+    };
+    format!(
+        "Altogether {cost}: {} of postage on average, {} of materials, {:.0} minutes of packing. {bound}{times}",
+        plan.expected_postage, plan.materials, plan.minutes
+    )
+}
+
+fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned) -> Markup {
+    let (plan, units) = (&shipped.plan, planned.units);
+    let billed: std::collections::BTreeSet<&str> =
+        shipped.quotes.iter().map(|quote| quote.billed_row.as_str()).collect();
+    let billed: Vec<&str> = billed.into_iter().collect();
+    let cautions: std::collections::BTreeSet<&String> =
+        shipped.quotes.iter().flat_map(|quote| &quote.cautions).collect();
+    let least = |of: fn(&plan::WallClearance) -> f64| {
+        Length::from_mm(plan.bundles.iter().map(|bundle| of(&bundle.walls)).fold(f64::INFINITY, f64::min))
+            .write(units)
+    };
+    let base = format!("/pack/{number}/{k}");
+    html! {
+        section.parcel aria-labelledby={ "parcel-" (k) } {
+            h2 id={ "parcel-" (k) } { @if of == 1 { "The parcel" } @else { "Parcel " (k) " of " (of) } }
+            table.figures {
+                caption { "What it is" }
+                tbody {
+                    @if of > 1 { tr { th scope="row" { "Holds" } td { (held(plan)) } } }
+                    tr {
+                        th scope="row" { "Carton" }
+                        td {
+                            (plan.carton.name)
+                            @if plan.carton.cut_down_from_mm.is_some() {
+                                ", cut down to " (Length::from_mm(plan.carton.inside_mm[2]).write(units)) " inside"
+                            }
+                        }
+                    }
+                    tr { th scope="row" { "Outside" } td { (sides(shipped.outside, units)) } }
+                    tr { th scope="row" { "Weight" } td { (shipped.gross.write(units)) ", bills as " (billed.join(" or ")) } }
+                    tr { th scope="row" { "Fill" } td { (measure::Volume::from_mm3(plan.fill.volume_mm3).write(units)) " of " (plan.fill.material) } }
+                    tr {
+                        th scope="row" { "Clear of the carton" }
+                        td {
+                            (least(|walls| walls.sides_mm)) " at the sides, " (least(|walls| walls.floor_mm)) " at the floor, "
+                            (least(|walls| walls.top_mm)) " at the top"
+                        }
+                    }
+                    tr { th scope="row" { "Dropped on paper" } td { (dropped(shipped)) } }
+                }
+            }
+            div.drawings {
+                @for layer in &plan.layers {
+                    figure.drawing {
+                        img src={ (base) "/layer/" (layer.number) } width="440" height="400" alt={ "Layer " (layer.number) " from above; the table below says the same" };
+                        figcaption { "Layer " (layer.number) " from above, the front below" }
+                    }
+                }
+                figure.drawing {
+                    img src={ (base) "/front" } width="440" height="400" alt="The stack from the front; the table below says the same";
+                    figcaption { "From the front" }
+                }
+            }
+            section.turn data-turn={ (base) "/scene" } data-layers=(plan.layers.len()) hidden aria-label={ "Parcel " (k) ", to be turned" } {}
+            div.scroll role="region" aria-label={ "What lies where in parcel " (k) } tabindex="0" {
+                table {
+                    caption { "What lies where, in the order of packing" }
+                    thead {
+                        tr {
+                            th scope="col" { "No." } th scope="col" { "What" } th scope="col" { "Layer" } th scope="col" { "Way up" }
+                            th scope="col" { "Weight" } th scope="col" { "To the nearest side" }
+                        }
+                    }
+                    tbody {
+                        @for bundle in &plan.bundles {
+                            tr {
+                                td { (bundle.number) }
+                                th scope="row" { (bundle.label) }
+                                td { (bundle.layer) }
+                                td { (bundle.way_up.words()) }
+                                td { (measure::Mass::from_grams(bundle.mass_g).write(units)) }
+                                td { (Length::from_mm(bundle.walls.sides_mm).write(units)) }
+                            }
+                        }
+                    }
+                }
+            }
+            h3 { "Steps" }
+            ol { @for step in draw::steps(plan, units) { li { (step) } } }
+            @if !shipped.notes.is_empty() {
+                h3 { "What a little would change" }
+                ul {
+                    @for note in &shipped.notes {
+                        li {
+                            (note.change)
+                            @if note.difference < Money::ZERO { " would save " (-note.difference) } @else { " would cost " (note.difference) }
+                            " of postage on average"
+                        }
+                    }
+                }
+            }
+            @for caution in cautions { p.caution { (caution) } }
+        }
+    }
+}
+
+/// What one parcel holds.
+pub(super) fn held(plan: &plan::Parcel) -> String {
+    let held: Vec<String> = plan.contents().iter().map(|row| count(row.count, &row.what)).collect();
+    held.join(", ")
+}
+
+/// What the drop does, in a line.
+pub(super) fn dropped(shipped: &Shipped) -> String {
+    match &shipped.guard {
+        Err(why) => format!("not reckoned: {why}"),
+        Ok(guard) => {
+            let margin = 100.0 * shipped.margin();
+            let risk = if margin < 0.0 { "At risk: the" } else { "The" };
+            let margin = if margin > 999.0 { String::from("over +999 %") } else { format!("{margin:+.0} %") };
+            format!("{risk} least margin of any piece is {margin} ({})", guard.by)
+        }
+    }
+}
+
+/// Everything cut, counted and poured, the carton and the fill apart.
+pub(super) fn cut_list(shipped: &Shipped) -> Vec<String> {
+    let plan = &shipped.plan;
+    let used = plan
+        .materials
+        .iter()
+        .filter(|used| !used.material.starts_with("carton ") && used.material != plan.fill.material);
+    used.map(|used| match used.unit.as_str() {
+        "piece" => format!("{} {}", crate::said::tenth(used.quantity), used.material),
+        "sheet" => format!("{} of {}", count(used.quantity.round() as u32, "sheet"), used.material),
+        unit => format!("{} {unit} of {}", crate::said::tenth(used.quantity), used.material),
+    })
+    .collect()
+}

@@ -1,0 +1,72 @@
+//! Figures and counts as words of a page.
+
+use measure::{Length, Money, Units};
+use trade::Find;
+
+/// A count with its word; of "cup, two-handled" the cup is what is counted.
+pub(crate) fn count(count: u32, word: &str) -> String {
+    match (count, word.split_once(", ")) {
+        (1, _) => format!("1 {word}"),
+        (_, Some((head, rest))) => format!("{count} {}, {rest}", measure::plural(head)),
+        (_, None) => format!("{count} {}", measure::plural(word)),
+    }
+}
+
+/// An amount that isn't whole cents, to the cent.
+pub(crate) fn amount(currency: f64) -> String {
+    let text = Money::from_cents_rounded(currency * 100.0).to_string();
+    if text == "-0.00" { String::from("0.00") } else { text }
+}
+
+/// Three sides with their unit once ("12.4 x 12.4 x 8.7 in").
+pub(crate) fn sides(sides: [Length; 3], units: Units) -> String {
+    let (numbers, unit) = match units {
+        Units::UsCustomary => (sides.map(|side| tenth(side.inches())), "in"),
+        Units::Metric => (sides.map(|side| tenth(side.mm() / 10.0)), "cm"),
+    };
+    format!("{} {unit}", numbers.join(" x "))
+}
+
+/// One decimal, left out when it is none.
+pub(crate) fn tenth(value: f64) -> String {
+    let text = format!("{value:.1}");
+    text.strip_suffix(".0").map_or(text.clone(), ToOwned::to_owned)
+}
+
+/// What of a find's measures was taken from the forms table, one sentence a row.
+pub(crate) fn not_measured(find: &Find) -> Vec<String> {
+    find.rows
+        .iter()
+        .filter_map(|row| {
+            let built = row.form.piece(&row.measures).ok()?;
+            let guessed: Vec<String> = built
+                .used
+                .iter()
+                .filter(|figure| !figure.measured)
+                .map(|figure| figure.name.replace('_', " "))
+                .collect();
+            (!guessed.is_empty()).then(|| {
+                format!("from the forms table, not measured: {} of the {}", guessed.join(", "), row.what)
+            })
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{amount, count, tenth};
+
+    #[test]
+    fn the_thing_is_counted_and_not_what_is_said_of_it() {
+        assert_eq!(count(6, "consomme cup, two-handled"), "6 consomme cups, two-handled");
+        assert_eq!((count(1, "mug").as_str(), count(2, "mug").as_str()), ("1 mug", "2 mugs"));
+    }
+
+    #[test]
+    fn nothing_is_never_less_than_nothing() {
+        assert_eq!(
+            (amount(-0.001).as_str(), amount(12.345).as_str(), tenth(3.0).as_str()),
+            ("0.00", "12.35", "3")
+        );
+    }
+}

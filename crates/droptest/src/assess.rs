@@ -6,7 +6,7 @@ use plan::Parcel;
 use rayon::prelude::*;
 
 use crate::columns::{Cushioned, End};
-use crate::network::{Built, build, holding};
+use crate::network::{Built, build};
 use crate::{DropTestError, Filling, Guarded, Landing, Limit};
 
 /// Metres in a millimetre.
@@ -156,7 +156,7 @@ pub fn assess(
     let built = build(parcel, guarded, filling)?;
     let model = Model::new(&built.network)?;
     let ways = attitudes(parcel.carton.inside_mm.map(|side| side * M), built.centre_mm.map(|at| at * M))?;
-    let pieces = holding(parcel);
+    let pieces = parcel.holding();
     let settings = detail.settings();
     let landings = ways
         .into_par_iter()

@@ -48,18 +48,13 @@ pub(crate) struct Built {
     pub centre_mm: [f64; 3],
 }
 
-/// The box that holds the pieces: the inner one, or the only one.
-pub(crate) fn holding(parcel: &Parcel) -> &Parcel {
-    parcel.inner.as_deref().unwrap_or(parcel)
-}
-
 /// The masses of a parcel (bundles, then pads, then the inner carton) and the cushions between them.
 pub(crate) fn build(
     parcel: &Parcel,
     guarded: &[Guarded],
     filling: &Filling<'_>,
 ) -> Result<Built, DropTestError> {
-    let pieces = holding(parcel);
+    let pieces = parcel.holding();
     if guarded.len() != pieces.bundles.len() {
         return Err(DropTestError::Guarded { bundles: pieces.bundles.len(), guarded: guarded.len() });
     }

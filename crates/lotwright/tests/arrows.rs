@@ -59,7 +59,19 @@ const MAY_USE: [(&str, &[&str]); 23] = [
     ("draw", &["measure", "shape", "plan"]),
     (
         "web",
-        &["measure", "shape", "plan", "forms", "protection", "pricing", "selling", "trade", "sheet", "draw"],
+        &[
+            "measure",
+            "shape",
+            "plan",
+            "forms",
+            "protection",
+            "droptest",
+            "pricing",
+            "selling",
+            "trade",
+            "sheet",
+            "draw",
+        ],
     ),
     (
         "lotwright",

@@ -228,6 +228,12 @@ pub struct Parcel {
 }
 
 impl Parcel {
+    /// The box that holds the pieces: the inner carton of a box in a box, else this one.
+    #[must_use]
+    pub fn holding(&self) -> &Self {
+        self.inner.as_deref().unwrap_or(self)
+    }
+
     /// All pieces, added up by find and kind; a sum past the largest count there is stays there.
     #[must_use]
     pub fn contents(&self) -> Vec<Contents> {

@@ -349,7 +349,7 @@ impl Planner<'_> {
         ready: &[Ready],
         drop: (Length, String),
     ) -> Result<Guard, String> {
-        let pieces = parcel.inner.as_deref().unwrap_or(parcel);
+        let pieces = parcel.holding();
         let known: Option<Vec<Known>> = pieces
             .bundles
             .iter()

@@ -1,5 +1,6 @@
 //! A plan on the screen: what to take, how it lies, the steps, and why.
 
+use droptest::Landing;
 use maud::{Markup, html};
 use measure::{Length, Money};
 use trade::Shipped;
@@ -100,6 +101,7 @@ fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned
                     tr {
                         th scope="row" { "Carton" }
                         td {
+                            @if let Some(inner) = &plan.inner { (inner.carton.name) " in a " }
                             (plan.carton.name)
                             @if plan.carton.cut_down_from_mm.is_some() {
                                 ", cut down to " (Length::from_mm(plan.carton.inside_mm[2]).write(units)) " inside"
@@ -116,11 +118,20 @@ fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned
                             (least(|walls| walls.top_mm)) " at the top"
                         }
                     }
-                    tr { th scope="row" { "Dropped on paper" } td { (dropped(shipped)) } }
+                    tr {
+                        th scope="row" { "Dropped on paper" }
+                        td {
+                            (dropped(shipped))
+                            details {
+                                summary { "Face by face" }
+                                ul { @for line in faces(shipped) { li { (line) } } }
+                            }
+                        }
+                    }
                 }
             }
             div.drawings {
-                @for layer in &plan.layers {
+                @for layer in &plan.holding().layers {
                     figure.drawing {
                         img src={ (base) "/layer/" (layer.number) } width="440" height="400" alt={ "Layer " (layer.number) " from above; the table below says the same" };
                         figcaption { "Layer " (layer.number) " from above, the front below" }
@@ -131,7 +142,7 @@ fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned
                     figcaption { "From the front" }
                 }
             }
-            section.turn data-turn={ (base) "/scene" } data-layers=(plan.layers.len()) hidden aria-label={ "Parcel " (k) ", to be turned" } {}
+            section.turn data-turn={ (base) "/scene" } data-layers=(plan.holding().layers.len()) hidden aria-label={ "Parcel " (k) ", to be turned" } {}
             div.scroll role="region" aria-label={ "What lies where in parcel " (k) } tabindex="0" {
                 table {
                     caption { "What lies where, in the order of packing" }
@@ -142,7 +153,7 @@ fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned
                         }
                     }
                     tbody {
-                        @for bundle in &plan.bundles {
+                        @for bundle in &plan.holding().bundles {
                             tr {
                                 td { (bundle.number) }
                                 th scope="row" { (bundle.label) }
@@ -185,12 +196,43 @@ pub(super) fn dropped(shipped: &Shipped) -> String {
     match &shipped.guard {
         Err(why) => format!("not reckoned: {why}"),
         Ok(guard) => {
-            let margin = 100.0 * shipped.margin();
-            let risk = if margin < 0.0 { "At risk: the" } else { "The" };
-            let margin = if margin > 999.0 { String::from("over +999 %") } else { format!("{margin:+.0} %") };
-            format!("{risk} least margin of any piece is {margin} ({})", guard.by)
+            let risk = if shipped.margin() < 0.0 { "At risk: the" } else { "The" };
+            let mend = guard.mend.as_ref().map_or_else(String::new, |mend| {
+                format!(". To mend it: {}, {} in all, margin {}", mend.change, mend.cost, margin(mend.margin))
+            });
+            format!(
+                "{risk} least margin of any piece is {} ({}); {:.1} % chance of a breakage on a trip{mend}",
+                margin(shipped.margin()),
+                guard.by,
+                100.0 * shipped.chance_of_breakage
+            )
         }
     }
+}
+
+/// A margin as a percentage with its sign.
+fn margin(margin: f64) -> String {
+    let percent = 100.0 * margin;
+    if percent > 999.0 { String::from("over +999 %") } else { format!("{percent:+.0} %") }
+}
+
+/// One line for each face that a parcel may land on.
+pub(super) fn faces(shipped: &Shipped) -> Vec<String> {
+    let Ok(guard) = &shipped.guard else { return Vec::new() };
+    let faces = guard.assessment.landings.iter().filter(|landed| landed.landing() == Landing::Face);
+    faces
+        .filter_map(|landed| {
+            let worst = landed.worst();
+            let (felt, bundle) = (landed.felt.get(worst)?, shipped.plan.holding().bundles.get(worst)?);
+            Some(format!(
+                "{}: {} feels {:.0} G, {}",
+                Landing::words(landed.strikes),
+                bundle.label,
+                felt.peak_g,
+                margin(landed.margin())
+            ))
+        })
+        .collect()
 }
 
 /// Everything cut, counted and poured, the carton and the fill apart.

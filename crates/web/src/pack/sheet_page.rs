@@ -6,7 +6,7 @@ use maud::{DOCTYPE, Markup, html};
 use trade::Shipped;
 
 use super::jobs::{Planned, Stage};
-use super::plan_page::{cut_list, dropped, held};
+use super::plan_page::{cut_list, dropped, faces, held};
 use super::{Gone, running};
 use crate::App;
 use crate::assets;
@@ -64,14 +64,17 @@ fn sheet(number: u64, planned: &Planned, a4: bool) -> Markup {
 fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned) -> Markup {
     let (plan, units) = (&shipped.plan, planned.units);
     let base = format!("/pack/{number}/{k}");
-    let views = plan.layers.len() + 1;
+    let views = plan.holding().layers.len() + 1;
     html! {
         article.sheet aria-label={ "Parcel " (k) } {
             header.title-block {
                 h1 { "Pack sheet " (number) @if of > 1 { ", parcel " (k) " of " (of) } }
                 p { (held(plan)) @if of > 1 { " (of " (planned.title) " in all)" } }
                 dl {
-                    div { dt { "Carton" } dd { (plan.carton.name) } }
+                    div {
+                        dt { "Carton" }
+                        dd { @if let Some(inner) = &plan.inner { (inner.carton.name) " in a " } (plan.carton.name) }
+                    }
                     div { dt { "Outside" } dd { (sides(shipped.outside, units)) } }
                     div { dt { "Expected weight" } dd { (shipped.gross.write(units)) } }
                     div { dt { "Fill" } dd { (measure::Volume::from_mm3(plan.fill.volume_mm3).write(units)) " of " (plan.fill.material) } }
@@ -80,7 +83,7 @@ fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned
                 }
             }
             div.views.many[views > TWO_ABREAST] {
-                @for layer in &plan.layers {
+                @for layer in &plan.holding().layers {
                     figure {
                         img src={ (base) "/layer/" (layer.number) } alt={ "Layer " (layer.number) " from above; the steps say the same" };
                     }
@@ -105,6 +108,7 @@ fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned
                         li { "Outside measured: not more than " (sides(shipped.outside, units)) }
                     }
                     p { (dropped(shipped)) "." }
+                    ul.faces { @for line in faces(shipped) { li { (line) } } }
                     dl.write {
                         div { dt { "The scale says" } dd { span.line {} } }
                         div { dt { "Outside, measured" } dd { span.line {} } }

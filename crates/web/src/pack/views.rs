@@ -32,26 +32,28 @@ pub(super) async fn layer(
     Path((job, parcel, layer)): Path<(u64, usize, u32)>,
 ) -> Response {
     with_parcel(&app, (job, parcel), |planned, shipped| {
-        Some((SVG, draw::layer_svg(&shipped.plan, layer, planned.units)?))
+        Some((SVG, draw::layer_svg(shipped.plan.holding(), layer, planned.units)?))
     })
 }
 
 pub(super) async fn front(State(app): State<App>, Path(place): Path<(u64, usize)>) -> Response {
-    with_parcel(&app, place, |planned, shipped| Some((SVG, draw::front_svg(&shipped.plan, planned.units))))
+    with_parcel(&app, place, |planned, shipped| {
+        Some((SVG, draw::front_svg(shipped.plan.holding(), planned.units)))
+    })
 }
 
 /// The bodies of a parcel for the view that can be turned: the inside of the carton, and each body's corners, mm.
 pub(super) async fn scene(State(app): State<App>, Path(place): Path<(u64, usize)>) -> Response {
     with_parcel(&app, place, |_, shipped| {
         let whole = |figure: f64| (figure * 10.0).round() / 10.0;
-        let bodies: Vec<_> = draw::scene(&shipped.plan)
+        let bodies: Vec<_> = draw::scene(shipped.plan.holding())
             .into_iter()
             .map(|body| {
                 let corners: Vec<[f64; 3]> = body.corners_mm.iter().map(|corner| corner.map(whole)).collect();
                 json!({ "bundle": body.bundle, "layer": body.layer, "kind": body.kind.word(), "corners": corners })
             })
             .collect();
-        let scene = json!({ "inside": shipped.plan.carton.inside_mm.map(whole), "bodies": bodies });
+        let scene = json!({ "inside": shipped.plan.holding().carton.inside_mm.map(whole), "bodies": bodies });
         Some(("application/json", scene.to_string()))
     })
 }

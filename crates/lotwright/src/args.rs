@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 
 use crate::asked::FindArgs;
+use crate::shopkeeping::ShopCommand;
 
 /// From measured pieces to the parcel and the postage of every order.
 ///
@@ -42,6 +43,9 @@ pub enum Command {
     Zones(ZonesArgs),
     /// The postage of one parcel
     Postage(PostageArgs),
+    /// What keeps the shop file
+    #[command(flatten)]
+    Keep(ShopCommand),
     /// Write a commented job sheet to start from
     Example {
         /// Write a commented venues file instead, for the fees and limits of your own venue

@@ -14,6 +14,7 @@ mod planning;
 mod problems;
 mod report;
 mod shelf_text;
+mod shopkeeping;
 mod split_text;
 mod text;
 mod words;
@@ -45,6 +46,7 @@ fn main() -> ExitCode {
         Some(Command::Postage(args)) => lookups::postage(&args),
         Some(Command::Example { venues: false }) => Ok(sheet::example().to_owned()),
         Some(Command::Example { venues: true }) => Ok(listing::Venues::template().to_owned()),
+        Some(Command::Keep(command)) => shopkeeping::keep(&command),
         Some(Command::Schema) => schema(),
         Some(Command::Man) => man(),
         Some(Command::Completions { shell }) => {

@@ -73,6 +73,8 @@ const MAY_USE: [(&str, &[&str]); 22] = [
             "trade",
             "sheet",
             "draw",
+            "books",
+            "shop",
         ],
     ),
 ];

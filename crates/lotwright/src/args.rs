@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand};
 
 use crate::asked::FindArgs;
 use crate::serve::ServeArgs;
+use crate::shopkeeping::ShopCommand;
 
 /// From measured pieces to the parcel and the postage of every order.
 ///
@@ -47,6 +48,9 @@ pub enum Command {
     Postage(PostageArgs),
     /// Open the app in a browser: shelf check, measuring, packing
     Serve(ServeArgs),
+    /// What keeps the shop file
+    #[command(flatten)]
+    Keep(ShopCommand),
     /// Write a commented job sheet to start from
     Example {
         /// Write a commented venues file instead, for the fees and limits of your own venue

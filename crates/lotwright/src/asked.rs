@@ -263,7 +263,7 @@ fn pair<'a>(option: &str, text: &'a str, right: &str) -> Result<(&'a str, &'a st
 }
 
 /// A number, a list or a table as TOML writes it; anything else is text.
-fn literal(text: &str) -> Value {
+pub fn literal(text: &str) -> Value {
     format!("value = {text}")
         .parse::<Table>()
         .ok()
@@ -271,7 +271,8 @@ fn literal(text: &str) -> Value {
         .unwrap_or_else(|| Value::from(text))
 }
 
-fn set(table: &mut Table, path: &str, value: Value) -> Result<(), Stop> {
+/// Puts a value at a path of a table.
+pub fn set(table: &mut Table, path: &str, value: Value) -> Result<(), Stop> {
     match path.split_once('.') {
         None => {
             table.insert(path.to_owned(), value);

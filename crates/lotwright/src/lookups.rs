@@ -95,7 +95,7 @@ pub fn zones(args: &ZonesArgs) -> Result<String, Stop> {
 /// Postage of one parcel.
 pub fn postage(args: &PostageArgs) -> Result<String, Stop> {
     let gross = Mass::read_positive(&args.weight, None).map_err(|e| Stop::Input(format!("--weight: {e}")))?;
-    let outside = sides(&args.size)?;
+    let outside = sides("--size", &args.size)?;
     let date: Date = match &args.date {
         None => jiff::ZonedDateTime::now().date(),
         Some(text) => text.parse().map_err(|_| {
@@ -133,10 +133,10 @@ pub fn postage(args: &PostageArgs) -> Result<String, Stop> {
 }
 
 /// "12.4 x 12.4 x 8.7 in": a unit after the last side serves all three.
-fn sides(text: &str) -> Result<[Length; 3], Stop> {
+pub fn sides(option: &str, text: &str) -> Result<[Length; 3], Stop> {
     let wrong = |why: &str| {
         Stop::Input(format!(
-            "--size: \"{text}\" {why}; right would be, for example, \"12.4 x 12.4 x 8.7 in\""
+            "{option}: \"{text}\" {why}; right would be, for example, \"12.4 x 12.4 x 8.7 in\""
         ))
     };
     let parts: Vec<&str> = text.split(['x', 'X', '\u{d7}']).map(str::trim).collect();

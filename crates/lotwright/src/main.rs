@@ -24,6 +24,7 @@ mod report;
 mod safety_words;
 mod serve;
 mod shelf_text;
+mod shopkeeping;
 mod split_text;
 mod text;
 mod words;
@@ -57,6 +58,7 @@ fn main() -> ExitCode {
         Some(Command::Example { venues: false }) => Ok(sheet::example().to_owned()),
         Some(Command::Example { venues: true }) => Ok(listing::Venues::template().to_owned()),
         Some(Command::Serve(args)) => serve::serve(&args),
+        Some(Command::Keep(command)) => shopkeeping::keep(&command),
         Some(Command::Schema) => schema(),
         Some(Command::Man) => man(),
         Some(Command::Completions { shell }) => {

@@ -92,6 +92,8 @@ const MAY_USE: [(&str, &[&str]); 23] = [
             "sheet",
             "draw",
             "web",
+            "books",
+            "shop",
         ],
     ),
 ];

@@ -1,0 +1,162 @@
+//! `lotwright shop`: the file itself.
+
+use std::path::PathBuf;
+
+use clap::{Args, Subcommand};
+use serde_json::json;
+use shop::{Record, Shop};
+
+use super::door::{Answer, Where, demo_line, refused};
+use crate::problems::Stop;
+use crate::words::wrapped;
+
+/// Options of `shop`.
+#[derive(Debug, Args)]
+pub struct KeepArgs {
+    /// Which file, and when.
+    #[command(flatten)]
+    door: Where,
+    /// What to do.
+    #[command(subcommand)]
+    what: KeepCommand,
+}
+
+/// What to do with the file.
+#[derive(Debug, Subcommand)]
+enum KeepCommand {
+    /// Where the file lies
+    Where,
+    /// Check pages, references, books, stock and promises, and that all tables are what the events add up to
+    Check,
+    /// Copy it into a new file, also while it is in use
+    BackUp {
+        /// The new file
+        to: PathBuf,
+    },
+    /// Put a backup in its place; the file that was there is kept under another name
+    Restore {
+        /// The backup
+        from: PathBuf,
+    },
+    /// What happened to a record: `history find 3`
+    History {
+        /// Its kind: place, haul, find, listing, order, parcel, supply, claim, setting, entry, ...
+        kind: String,
+        /// Its number
+        number: u64,
+    },
+}
+
+/// Does it.
+pub fn shop(args: &KeepArgs) -> Result<String, Stop> {
+    let answer = match &args.what {
+        KeepCommand::Where => {
+            let path = args.door.path()?;
+            let there = if path.exists() { "" } else { " (not there yet)" };
+            Answer {
+                text: format!("{}{there}", path.display()),
+                json: json!({ "path": path.display().to_string(), "exists": path.exists() }),
+            }
+        }
+        KeepCommand::Check => check(&args.door.open()?.0)?,
+        KeepCommand::BackUp { to } => {
+            let (shop, _) = args.door.open()?;
+            shop.back_up(to).map_err(refused)?;
+            Answer {
+                text: format!(
+                    "{}{}",
+                    demo_line(&shop)?,
+                    wrapped("", &format!("Backed up to {}.", to.display()))
+                ),
+                json: json!({ "backup": to.display().to_string() }),
+            }
+        }
+        KeepCommand::Restore { from } => {
+            let (path, when) = (args.door.path()?, args.door.when()?);
+            super::door::make_folder(&path)?;
+            let (_, aside) = Shop::restore(from, &path, when.now).map_err(refused)?;
+            let kept = aside.as_ref().map_or_else(
+                || String::from("There was no file before."),
+                |aside| format!("What was there before is kept as {}.", aside.display()),
+            );
+            Answer {
+                text: wrapped("", &format!("Restored {} from {}. {kept}", path.display(), from.display())),
+                json: json!({ "restored": path.display().to_string(), "aside": aside.map(|path| path.display().to_string()) }),
+            }
+        }
+        KeepCommand::History { kind, number } => history(&args.door.open()?.0, kind, *number)?,
+    };
+    args.door.written(answer)
+}
+
+fn check(shop: &Shop) -> Result<Answer, Stop> {
+    let mut found: Vec<String> =
+        shop.check().map_err(refused)?.found.iter().map(|one| format!("{one:?}")).collect();
+    found.extend(
+        shop.rebuild_agrees()
+            .map_err(refused)?
+            .into_iter()
+            .map(|table| format!("table {table} isn't what the events add up to")),
+    );
+    if !found.is_empty() {
+        return Err(Stop::Outside(format!(
+            "{} is not sound:\n{}\nRestore a backup: lotwright shop restore FILE",
+            shop.path().display(),
+            found.join("\n")
+        )));
+    }
+    Ok(Answer {
+        text: format!(
+            "{}{}",
+            demo_line(shop)?,
+            wrapped(
+                "",
+                "Sound: pages, references, books, stock and promises agree, and all tables are what the events add up to."
+            )
+        ),
+        json: json!({ "sound": true }),
+    })
+}
+
+fn history(shop: &Shop, kind: &str, number: u64) -> Result<Answer, Stop> {
+    let words = || Record::ALL.iter().map(|record| record.word());
+    let record = Record::ALL.iter().find(|record| measure::plain(record.word()) == measure::plain(kind));
+    let Some(&record) = record else {
+        let near = measure::nearest(kind, words());
+        let right: Vec<String> = if near.is_empty() { words().map(str::to_owned).collect() } else { near };
+        return Err(Stop::Input(format!(
+            "there is no kind of record \"{kind}\"; right would be: {}",
+            right.join(", ")
+        )));
+    };
+    let rows = shop.history(record, number).map_err(refused)?;
+    if rows.is_empty() {
+        return Err(Stop::Input(format!("there is no {record} {number}")));
+    }
+    let lines: Vec<String> = rows
+        .iter()
+        .map(|row| {
+            let corrects = row.corrects.map_or_else(String::new, |event| format!(" (corrects {event})"));
+            let entered = serde_json::to_string(&row.entered).unwrap_or_default();
+            // Broken where a field begins, so that lines keep to the width.
+            let entered: String = entered.replace(",\"", ", \"").chars().take(MOST_SHOWN).collect();
+            wrapped(
+                "  ",
+                &format!("{} {} {}{corrects}: {entered}", row.event, row.at, row.kind.replace('_', " ")),
+            )
+        })
+        .collect();
+    let json = rows.iter().map(|row| {
+        json!({
+            "event": row.event.0, "at": row.at, "kind": row.kind, "entered": row.entered,
+            "corrects": row.corrects.map(|event| event.0),
+        })
+    });
+    Ok(Answer {
+        text: format!("{}History of {record} {number}:\n{}", demo_line(shop)?, lines.join("\n")),
+        json: json.collect(),
+    })
+}
+
+/// Characters of an entered record that are shown; JSON has all of them.
+const MOST_SHOWN: usize = 300;

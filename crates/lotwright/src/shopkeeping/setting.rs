@@ -1,0 +1,138 @@
+//! `lotwright setting`: your own defaults.
+
+use clap::Args;
+use serde_json::json;
+use shop::{Setting, Shop};
+use toml::{Table, Value};
+
+use super::door::{Answer, DEMO_MARK, Where, demo_line, refused, refused_at};
+use crate::asked::{literal, set};
+use crate::planning;
+use crate::problems::Stop;
+use crate::words::{table, wrapped};
+
+/// Options of `setting`.
+#[derive(Debug, Args)]
+pub struct SettingArgs {
+    /// Which file, and when.
+    #[command(flatten)]
+    door: Where,
+    /// The key of a job sheet that it is the default of ("post.from", "packing.wage")
+    #[arg(long)]
+    name: Option<String>,
+    /// Its value, as a job sheet writes it
+    #[arg(long, requires = "name", conflicts_with = "strike")]
+    value: Option<String>,
+    /// Where the value comes from
+    #[arg(long, default_value = "my own")]
+    source: String,
+    /// Strike it out
+    #[arg(long, requires = "name")]
+    strike: bool,
+}
+
+/// Settings that say how something is remembered, and aren't keys of a job sheet.
+fn is_own(name: &str) -> bool {
+    name == DEMO_MARK || name.starts_with("read.") || name.starts_with("tuned.")
+}
+
+/// Shows, sets or strikes a setting.
+pub fn setting(args: &SettingArgs) -> Result<String, Stop> {
+    let Some(name) = &args.name else {
+        let (shop, _) = args.door.open()?;
+        return args.door.written(settings(&shop)?);
+    };
+    if is_own(name) {
+        return Err(Stop::Input(format!(
+            "--name {name}: it is kept by the program; right would be a key of a job sheet, such as post.from"
+        )));
+    }
+    let (mut shop, when, _) = args.door.open_or_make()?;
+    if args.strike {
+        let known = shop.noted::<Setting>().map_err(refused)?.into_iter().find(|(_, one)| one.name == *name);
+        let Some((number, _)) = known else {
+            return Err(Stop::Input(format!("--strike: there is no setting {name}; see: lotwright setting")));
+        };
+        shop.strike::<Setting>(&when.stamp(), number).map_err(refused)?;
+    } else {
+        let Some(value) = &args.value else {
+            return Err(Stop::Input(format!(
+                "--value is missing; right would be: --name {name} --value 45300"
+            )));
+        };
+        // A ZIP Code is a text that looks like a number: what can't be one is taken as the other.
+        let quoted = Value::from(value.as_str()).to_string();
+        let value = match fits(&shop, name, value) {
+            Ok(()) => value.clone(),
+            Err(wrong) => fits(&shop, name, &quoted).map(|()| quoted).map_err(|_| wrong)?,
+        };
+        put(&mut shop, &when.stamp(), name, &value, &args.source)?;
+    }
+    args.door.written(settings(&shop)?)
+}
+
+/// Enters a setting, or enters it anew.
+pub fn put(shop: &mut Shop, stamp: &shop::Stamp, name: &str, value: &str, source: &str) -> Result<(), Stop> {
+    let new = Setting { name: name.to_owned(), value: value.to_owned(), source: source.to_owned() };
+    let known = shop.noted::<Setting>().map_err(refused)?.into_iter().find(|(_, one)| one.name == name);
+    match known {
+        Some((number, _)) => shop.amend(stamp, number, &new),
+        None => shop.note(stamp, &new).map(|_| ()),
+    }
+    .map_err(refused_at("--value"))
+}
+
+/// The value of a setting.
+pub fn value_of(shop: &Shop, name: &str) -> Result<Option<String>, Stop> {
+    let known = shop.noted::<Setting>().map_err(refused)?;
+    Ok(known.into_iter().find(|(_, one)| one.name == name).map(|(_, one)| one.value))
+}
+
+/// Whether a job sheet with the setting can be read.
+fn fits(shop: &Shop, name: &str, value: &str) -> Result<(), Stop> {
+    let mut sheet: Table =
+        sheet::usual().parse().map_err(|e: toml::de::Error| Stop::Outside(e.to_string()))?;
+    put_settings(shop, &mut sheet)?;
+    set(&mut sheet, name, literal(value))?;
+    let mut find = Table::new();
+    for (key, told) in [
+        ("name", Value::from("mug")),
+        ("form", Value::from("diner_mug")),
+        ("count", Value::from(1)),
+        ("per_lot", Value::from(1)),
+    ] {
+        find.insert(key.to_owned(), told);
+    }
+    sheet.insert("find".to_owned(), Value::Array(vec![Value::Table(find)]));
+    let text = toml::to_string(&sheet).map_err(|e| Stop::Outside(e.to_string()))?;
+    let library = trade::Library::published();
+    planning::read_job(text.as_bytes(), std::path::Path::new("."), &library).map(|_| ()).map_err(|problems| {
+        let told: Vec<String> =
+            problems.iter().map(|one| format!("{}; right would be: {}", one.message, one.right)).collect();
+        Stop::Input(format!("--name {name} --value \"{value}\": {}", told.join("; ")))
+    })
+}
+
+/// Puts the settings that are keys of a job sheet into one.
+pub fn put_settings(shop: &Shop, sheet: &mut Table) -> Result<(), Stop> {
+    for (_, one) in shop.noted::<Setting>().map_err(refused)? {
+        if !is_own(&one.name) {
+            set(sheet, &one.name, literal(&one.value))?;
+        }
+    }
+    Ok(())
+}
+
+fn settings(shop: &Shop) -> Result<Answer, Stop> {
+    let all = shop.noted::<Setting>().map_err(refused)?;
+    let rows: Vec<Vec<String>> =
+        all.iter().map(|(_, one)| vec![one.name.clone(), one.value.clone(), one.source.clone()]).collect();
+    let body = if rows.is_empty() {
+        wrapped("", "No settings of your own: a usual job is planned (sent from 453, 15.00 an hour).")
+    } else {
+        table(&["setting", "value", "from"], &rows)
+    };
+    let json =
+        all.iter().map(|(_, one)| json!({ "name": one.name, "value": one.value, "source": one.source }));
+    Ok(Answer { text: format!("{}{body}", demo_line(shop)?), json: json.collect() })
+}

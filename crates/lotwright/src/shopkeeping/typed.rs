@@ -1,0 +1,162 @@
+//! What is typed at options: money, lengths, weights, pieces, purses.
+
+use books::{FindId, Purse, Quantity};
+use clap::ValueEnum;
+use measure::{Length, LengthUnit, Mass, MassUnit, Money};
+use shop::OutsideSize;
+
+use crate::problems::Stop;
+
+/// An amount, 0.00 or more.
+pub fn money(option: &str, text: &str) -> Result<Money, Stop> {
+    let amount = Money::read(text).map_err(|e| Stop::Input(format!("{option}: {e}")))?;
+    if amount < Money::ZERO {
+        return Err(Stop::Input(format!("{option}: {amount} is below zero; right would be 0.00 or more")));
+    }
+    Ok(amount)
+}
+
+/// An amount that may be left out.
+pub fn money_opt(option: &str, text: Option<&String>) -> Result<Option<Money>, Stop> {
+    text.map(|text| money(option, text)).transpose()
+}
+
+/// A weight; a bare number is ounces.
+pub fn mass(option: &str, text: &str) -> Result<Mass, Stop> {
+    Mass::read_positive(text, Some(MassUnit::Ounces)).map_err(|e| Stop::Input(format!("{option}: {e}")))
+}
+
+/// A length; a bare number is inches.
+pub fn length(option: &str, text: &str) -> Result<Length, Stop> {
+    Length::read_positive(text, Some(LengthUnit::Inches)).map_err(|e| Stop::Input(format!("{option}: {e}")))
+}
+
+/// Three sides; a unit after the last serves all three, and bare numbers are inches.
+pub fn outside(option: &str, text: &str) -> Result<OutsideSize, Stop> {
+    let has_unit =
+        text.chars().any(|c| matches!(c, '"' | '\'') || (c.is_alphabetic() && !matches!(c, 'x' | 'X')));
+    let text = if has_unit { text.to_owned() } else { format!("{text} in") };
+    let [length, width, height] = crate::lookups::sides(option, &text)?;
+    Ok(OutsideSize { length, width, height })
+}
+
+/// Units of a supply: a figure above 0.
+pub fn quantity(option: &str, units: f64) -> Result<Quantity, Stop> {
+    Quantity::units(units).map_err(|e| Stop::Input(format!("{option}: {e}")))
+}
+
+/// Miles in hundredths.
+pub fn miles(option: &str, miles: f64) -> Result<u32, Stop> {
+    books::Miles::new(miles).map(books::Miles::hundredths).map_err(|e| Stop::Input(format!("{option}: {e}")))
+}
+
+/// Pieces of a find, such as "3:1,2" (pieces 1 and 2 of find 3) or "3:4-6".
+pub fn pieces(option: &str, text: &str) -> Result<(FindId, Vec<u32>), Stop> {
+    let wrong = || {
+        Stop::Input(format!(
+            "{option}: \"{text}\" doesn't say which pieces of which find; right would be \"3:1,2\" for pieces \
+             1 and 2 of find 3, or \"3:4-6\""
+        ))
+    };
+    let (find, rest) = text.split_once(':').ok_or_else(wrong)?;
+    let find = find.trim().parse().map(FindId).map_err(|_| wrong())?;
+    let mut numbers = Vec::new();
+    for part in rest.split(',') {
+        let (from, to) = part.split_once('-').unwrap_or((part, part));
+        let [from, to] = [from, to].map(|figure| figure.trim().parse::<u32>());
+        match (from, to) {
+            (Ok(from), Ok(to)) if 1 <= from && from <= to && to - from < MOST_NUMBERS => {
+                numbers.extend(from..=to);
+            }
+            (Ok(_) | Err(_), Ok(_) | Err(_)) => return Err(wrong()),
+        }
+    }
+    Ok((find, numbers))
+}
+
+/// Most pieces that one range may name (a find has no more).
+const MOST_NUMBERS: u32 = 100_000;
+
+/// "2 of 3": a count and the number of a record. "3" alone is one of it.
+pub fn count_of(option: &str, text: &str, what: &str) -> Result<(u32, u64), Stop> {
+    let (count, number) = text.split_once(" of ").unwrap_or(("1", text));
+    let number = number.trim().trim_start_matches("find ").trim_start_matches("listing ");
+    match (count.trim().parse(), number.trim().parse()) {
+        (Ok(count), Ok(number)) if count > 0 => Ok((count, number)),
+        (Ok(_) | Err(_), Ok(_) | Err(_)) => Err(Stop::Input(format!(
+            "{option}: \"{text}\" can't be read; right would be \"2 of 3\", so many of {what} 3"
+        ))),
+    }
+}
+
+/// What pays or receives.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum PurseWord {
+    /// Cash or the bank account of the business
+    Cash,
+    /// The balance a venue holds
+    Balance,
+    /// The card
+    Card,
+    /// Your private money
+    OwnPocket,
+}
+
+impl PurseWord {
+    /// The purse of the books.
+    pub const fn purse(self) -> Purse {
+        match self {
+            Self::Cash => Purse::Cash,
+            Self::Balance => Purse::Platform,
+            Self::Card => Purse::Card,
+            Self::OwnPocket => Purse::OwnPocket,
+        }
+    }
+}
+
+/// Numbers with commas: "1, 2, 3"; runs as "4 to 9".
+pub fn numbers(numbers: &[u32]) -> String {
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for &number in numbers {
+        match runs.last_mut() {
+            Some((_, last)) if last.checked_add(1) == Some(number) => *last = number,
+            Some(_) | None => runs.push((number, number)),
+        }
+    }
+    let run = |&(from, to): &(u32, u32)| match to - from {
+        0 => from.to_string(),
+        1 => format!("{from}, {to}"),
+        _ => format!("{from} to {to}"),
+    };
+    runs.iter().map(run).collect::<Vec<_>>().join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn pieces_are_read_with_runs_and_refused_with_an_example() {
+        assert_eq!(pieces("--broken", "3:1, 4-6").unwrap(), (FindId(3), vec![1, 4, 5, 6]));
+        for wrong in ["", "3", "3:", "3:0", "3:6-4", "x:1", "3:1-4294967295", "3:-1", "3:1,,2"] {
+            let Err(Stop::Input(message)) = pieces("--broken", wrong) else { panic!("{wrong}") };
+            assert!(message.contains("--broken") && message.contains("right would be"), "{message}");
+        }
+    }
+
+    #[test]
+    fn a_count_of_a_record_is_read_with_and_without_its_word() {
+        assert_eq!(count_of("--holds", "4 of 1", "find").unwrap(), (4, 1));
+        assert_eq!(count_of("--holds", "4 of find 1", "find").unwrap(), (4, 1));
+        assert_eq!(count_of("--lots", "7", "listing").unwrap(), (1, 7));
+        for wrong in ["", "0 of 1", "of 1", "-1 of 2", "1 of x"] {
+            assert!(count_of("--lots", wrong, "listing").is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn runs_of_numbers_are_written_short() {
+        assert_eq!(numbers(&[1, 2, 3, 7, 9, 10]), "1 to 3, 7, 9, 10");
+        assert_eq!(numbers(&[]), "");
+    }
+}

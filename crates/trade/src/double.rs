@@ -83,6 +83,7 @@ impl Planner<'_> {
             .pack(&bundles, &finish, &prove)
             .map_err(|refused| TradeError::NotPacked(refused.to_string()))?;
         let (cost_cents, bound_cents) = (packed.cost_cents, packed.bound_cents);
+        self.lost(cost_cents)?;
         let inner = packed.parcel;
         let outer = cheapest_outer(job, &self.choices, &self.destinations, &inner.carton, inner.gross_g, gap)
             .map_err(TradeError::NotPacked)?;

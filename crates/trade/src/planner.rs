@@ -44,6 +44,8 @@ pub struct Planner<'a> {
     pub(crate) values: Vec<Option<f64>>,
     /// Whether parcels are only compared: what takes time and changes no choice is then left out.
     pub(crate) comparing: bool,
+    /// A parcel that costs this much or more, cents, has lost before it is dropped.
+    pub(crate) lost_from: Option<i64>,
     /// Orders as they are shown.
     shown: BTreeMap<Vec<u32>, Shipped>,
     /// Whether parcels at risk are taken, because an order has no others.
@@ -93,6 +95,7 @@ impl<'a> Planner<'a> {
             least: 0,
             refusals: BTreeMap::new(),
             comparing: true,
+            lost_from: None,
             shown: BTreeMap::new(),
             lenient: false,
         };

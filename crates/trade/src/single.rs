@@ -83,7 +83,7 @@ impl Planner<'_> {
                 if !self.wants_two(&one, value) {
                     return Ok(one);
                 }
-                return Ok(match self.two_boxes(counts) {
+                return Ok(match self.against(&one, |planner| planner.two_boxes(counts)) {
                     Ok(two) if two.weighed() < one.weighed() => two,
                     Ok(_) | Err(_) => one,
                 });
@@ -121,7 +121,7 @@ impl Planner<'_> {
             for together in self.smaller_bundles(kind, counts[kind]) {
                 let mut other = way.clone();
                 other.together.insert(kind, together);
-                match self.attempt(counts, &other) {
+                match self.against(&best, |planner| planner.attempt(counts, &other)) {
                     Ok(shipped) if shipped.weighed() < best.weighed() => (best, way) = (shipped, other),
                     // Where one more bundle gains nothing, two more seldom do.
                     Ok(_) | Err(_) => break,
@@ -133,14 +133,38 @@ impl Planner<'_> {
             if best.expected_breakage <= LEAST_SAVED {
                 break;
             }
-            match self.attempt(counts, &Way { ask: Ask::Towards(share), ..way.clone() }) {
+            let further = Way { ask: Ask::Towards(share), ..way.clone() };
+            match self.against(&best, |planner| planner.attempt(counts, &further)) {
                 Ok(shipped) if shipped.weighed() < best.weighed() => best = shipped,
                 Ok(_) => {}
-                // What a larger cushion does not fit, a still larger one does not.
+                // Where a larger cushion does not fit or costs too much, so does a still larger one.
                 Err(_) => break,
             }
         }
         Ok(best)
+    }
+
+    /// Makes a parcel that is to beat another: one whose cost alone is as much as that one's cost and expected
+    /// breakage together is given up before it is dropped.
+    fn against(
+        &mut self,
+        best: &Shipped,
+        make: impl FnOnce(&mut Self) -> Result<Shipped, TradeError>,
+    ) -> Result<Shipped, TradeError> {
+        self.lost_from = Some(best.weighed().cents());
+        let made = make(self);
+        self.lost_from = None;
+        made
+    }
+
+    /// Whether a parcel of this cost has lost already.
+    pub(crate) fn lost(&self, cost_cents: i64) -> Result<(), TradeError> {
+        match self.lost_from {
+            Some(limit) if cost_cents >= limit => {
+                Err(TradeError::NotPacked(String::from("it costs more than the best so far")))
+            }
+            Some(_) | None => Ok(()),
+        }
     }
 
     /// Fewer pieces to a bundle than the recipe has, so that one bundle more is made, then two.
@@ -301,6 +325,7 @@ impl Planner<'_> {
             .packer
             .pack(&bundles, &finish, &prove)
             .map_err(|refused| TradeError::NotPacked(refused.to_string()))?;
+        self.lost(packed.cost_cents)?;
         self.shipped(packed, &ready, drop, value, Made::OneBox(way.clone()))
     }
 

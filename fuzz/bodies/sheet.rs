@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use forms::Catalogue;
 use jiff::civil::{Date, date};
-use protection::{Grades, Materials, Profiles, Recipes, StockCartons};
+use protection::StockCartons;
 use sheet::Library;
 
 const TODAY: Date = date(2026, 11, 25);
@@ -50,42 +50,22 @@ pub const TOKENS: &[&str] = &[
 ];
 
 struct Tables {
+    library: trade::Library,
     forms: Catalogue,
-    recipes: Recipes,
-    materials: Materials,
-    profiles: Profiles,
-    grades: Grades,
     stock: StockCartons,
-    drops: cushion::Drops,
-    fragilities: cushion::Fragilities,
 }
 
 static TABLES: LazyLock<Tables> = LazyLock::new(|| Tables {
+    library: trade::Library::published(),
     forms: Catalogue::published(),
-    recipes: Recipes::published(),
-    materials: Materials::published(),
-    profiles: Profiles::published(),
-    grades: Grades::published(),
     stock: StockCartons::published(),
-    drops: cushion::Drops::published(),
-    fragilities: cushion::Fragilities::published(),
 });
 
 pub fn run(bytes: &[u8]) {
     let tables = &*TABLES;
     // A file that the sheet names holds the sheet itself: strange, and never out of reach.
     let files = |_: &str| Ok(bytes.to_vec());
-    let library = Library {
-        forms: &tables.forms,
-        recipes: &tables.recipes,
-        materials: &tables.materials,
-        profiles: &tables.profiles,
-        grades: &tables.grades,
-        stock: &tables.stock,
-        drops: &tables.drops,
-        fragilities: &tables.fragilities,
-        files: &files,
-    };
+    let library = Library::of(&tables.library, &tables.forms, &tables.stock, &files);
     let Err(problems) = sheet::read_bytes(bytes, &library, TODAY) else { return };
     assert!(!problems.is_empty(), "refused for nothing");
     let Ok(text) = std::str::from_utf8(bytes) else { return };

@@ -1,6 +1,5 @@
 //! Working fragility classes for household goods.
 
-use crate::Flag;
 use crate::vocabulary::vocabulary;
 
 vocabulary! {
@@ -21,28 +20,5 @@ vocabulary! {
         Vitrified = "vitrified",
         /// Not limited by shock: books, discs in stiff sleeves, iron, cutlery.
         Rugged = "rugged",
-    }
-}
-
-impl Fragility {
-    /// Largest deceleration the bare piece is taken to stand, in multiples of gravity (35 to 115).
-    ///
-    /// Source: judgement; see [`Fragility::flag`].
-    #[must_use]
-    pub const fn g_item(self) -> f64 {
-        match self {
-            Self::Thin => 35.0,
-            Self::Fine => 45.0,
-            Self::Ordinary => 55.0,
-            Self::Compact => 75.0,
-            Self::Vitrified => 95.0,
-            Self::Rugged => 115.0,
-        }
-    }
-
-    /// Where [`Fragility::g_item`] comes from: always judgement.
-    #[must_use]
-    pub const fn flag(self) -> Flag {
-        Flag::Judgement
     }
 }

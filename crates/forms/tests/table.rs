@@ -4,7 +4,7 @@
 
 use std::collections::BTreeSet;
 
-use forms::{BodyKind, Catalogue, Field, Flag, Fragility, Measures, Value};
+use forms::{BodyKind, Catalogue, Field, Flag, Measures, Value};
 use shape::{Company, Part, PartKind, Solid};
 
 /// Recipes that a form may name.
@@ -165,13 +165,6 @@ fn iron_never_keeps_company_with_what_breaks() {
     assert_eq!(skillet.company, Company::Dense);
     assert!(!skillet.company.may_join(catalogue.find("goblet").unwrap().company));
     assert!(catalogue.find("cookery book").unwrap().company.may_join(skillet.company));
-}
-
-#[test]
-fn fragility_steps_are_judgement_from_35_to_115() {
-    let steps: Vec<f64> = Fragility::ALL.iter().map(|class| class.g_item()).collect();
-    assert_eq!(steps, [35.0, 45.0, 55.0, 75.0, 95.0, 115.0]);
-    assert!(Fragility::ALL.iter().all(|class| class.flag() == Flag::Judgement));
 }
 
 #[test]

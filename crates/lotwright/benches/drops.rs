@@ -15,17 +15,8 @@ fn main() {
     let library = Library::published();
     let forms = forms::Catalogue::published();
     let stock = protection::StockCartons::published();
-    let shelf = sheet::Library {
-        forms: &forms,
-        recipes: &library.recipes,
-        materials: &library.materials,
-        profiles: &library.profiles,
-        drops: &library.drops,
-        fragilities: &library.fragilities,
-        grades: &library.grades,
-        stock: &stock,
-        files: &|name| Err(format!("there is no file {name} here")),
-    };
+    let shelf =
+        sheet::Library::of(&library, &forms, &stock, &|name| Err(format!("there is no file {name} here")));
     let job =
         sheet::read(sheet::example(), &shelf, jiff::civil::date(2026, 11, 25)).expect("the example is right");
     let outcome = trade::work_out(&job, &library, None, &|_| {}).expect("the demo is worked out");

@@ -79,7 +79,7 @@ fn of_form(args: &GuardArgs, form: &str) -> Result<AskedPiece, Stop> {
         form: Some(row.form.id.clone()),
         class: Some(row.form.fragility.word().to_owned()),
         weight: Mass::from_grams(built.piece.mass_g * (1.0 - apart)),
-        bearings: bearings(&built.piece),
+        bearings: bearings(&built.piece.parts),
         extremities,
         estimated: built
             .used

@@ -34,12 +34,14 @@ pub fn forms(args: &FormsArgs) -> Result<String, Stop> {
     if !form.synonyms.is_empty() {
         let _ = writeln!(out, "{}", wrapped("also: ", &form.synonyms.join(", ")));
     }
+    let fragilities = cushion::Fragilities::published();
+    let bears = &fragilities.find(form.fragility.word()).map_err(Stop::input)?.g;
     let _ = writeln!(
         out,
         "recipe {}, fragility {} G ({})\n",
         form.recipe.replace('_', " "),
-        form.fragility.g_item(),
-        form.fragility.flag().word()
+        bears.value,
+        bears.origin.flag.word()
     );
     for figure in form.figures() {
         let range = match (figure.low, figure.high) {

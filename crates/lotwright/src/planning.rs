@@ -72,17 +72,7 @@ pub fn read_job(bytes: &[u8], folder: &Path, library: &Library) -> Result<Job, V
     let forms = forms::Catalogue::published();
     let stock = protection::StockCartons::published();
     let files = |path: &str| std::fs::read(folder.join(path)).map_err(|e| e.to_string());
-    let shelf = sheet::Library {
-        forms: &forms,
-        recipes: &library.recipes,
-        materials: &library.materials,
-        profiles: &library.profiles,
-        drops: &library.drops,
-        fragilities: &library.fragilities,
-        grades: &library.grades,
-        stock: &stock,
-        files: &files,
-    };
+    let shelf = sheet::Library::of(library, &forms, &stock, &files);
     let today = jiff::ZonedDateTime::now().date();
     sheet::read_bytes(bytes, &shelf, today)
 }

@@ -16,6 +16,7 @@
 //! ```
 
 mod amount;
+mod girth;
 mod money;
 mod nearest;
 mod plural;
@@ -26,6 +27,7 @@ mod unit;
 mod write;
 
 pub use amount::vulgar_fraction;
+pub use girth::{girth, length_plus_girth};
 pub use money::Money;
 pub use nearest::{nearest, plain};
 pub use plural::plural;

@@ -8,6 +8,10 @@
 /// ```
 #[must_use]
 pub fn plural(phrase: &str) -> String {
+    // Of "cup, two-handled" the cup is what is counted.
+    if let Some((counted, said)) = phrase.split_once(", ") {
+        return format!("{}, {said}", plural(counted));
+    }
     let lower = phrase.to_ascii_lowercase();
     let cut = |letters: usize, ending: &str| {
         let keep = phrase.len().saturating_sub(letters);

@@ -47,17 +47,3 @@ fn longest_first(mut outside: [Length; 3]) -> [Length; 3] {
 pub fn girth_of_section(sides: &[Length]) -> Length {
     sides.iter().copied().sum()
 }
-
-/// Distance around a box at right angles to its longest side.
-#[must_use]
-pub fn girth(outside: [Length; 3]) -> Length {
-    let [_, width, height] = longest_first(outside);
-    girth_of_section(&[width, height, width, height])
-}
-
-/// Longest side plus girth (Quick Service Guide 201e), from the sides as measured.
-#[must_use]
-pub fn length_plus_girth(outside: [Length; 3]) -> Length {
-    let [longest, ..] = longest_first(outside);
-    longest + girth(outside)
-}

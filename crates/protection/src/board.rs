@@ -1,8 +1,8 @@
 //! Every limit of a carton side by side, the one that binds first in front.
 
-use measure::{Area, Length, Mass};
+use measure::{Area, Length, Mass, length_plus_girth};
 
-use crate::board_rules::{length_girth, within};
+use crate::board_rules::within;
 use crate::mckee::more_than_nothing;
 use crate::strength::gross_limits;
 use crate::{BoardRules, CartonGrade, Figure, Flag, LimitRule, LoadClass, Origin, ProtectionError, Stacking};
@@ -229,7 +229,7 @@ fn corrugated(facts: &BoardFacts<'_>, grade: &CartonGrade) -> Vec<Limit> {
     }
     all.push(united);
     if let Some(figure) = &grade.postal_girth_in {
-        all.push(size(LimitRule::PostalGirth, length_girth(facts.outside), figure));
+        all.push(size(LimitRule::PostalGirth, length_plus_girth(facts.outside), figure));
     }
     all
 }

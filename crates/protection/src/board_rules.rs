@@ -1,6 +1,6 @@
 //! What goes for board beside its grade, read from a data file.
 
-use measure::{Length, Mass};
+use measure::{Length, Mass, length_plus_girth};
 use toml::Table;
 
 use crate::keys::{Keys, table};
@@ -118,7 +118,7 @@ impl BoardRules {
     #[must_use]
     pub fn size_notes(&self, outside: [Length; 3], gross: Mass) -> Vec<&SizeNote> {
         let longest = longest(outside);
-        let (girth, united) = (length_girth(outside), outside.into_iter().sum::<Length>());
+        let (girth, united) = (length_plus_girth(outside), outside.into_iter().sum::<Length>());
         let passed =
             |at: Length, bound: Option<Length>| bound.is_some_and(|most| !within(at.mm(), most.mm()));
         self.notes
@@ -201,19 +201,6 @@ fn size_note(key: &str, keys: &Keys<'_>) -> Result<SizeNote, ProtectionError> {
         return Err(keys.missing("length_girth_in", "108"));
     }
     Ok(note)
-}
-
-/// Longest side and once round the other two: how posts and carriers measure a parcel.
-///
-/// ```
-/// use measure::Length;
-/// let sides = [30.0, 10.0, 15.0].map(Length::from_inches);
-/// assert!((protection::length_girth(sides).inches() - 80.0).abs() < 1e-9);
-/// ```
-#[must_use]
-pub fn length_girth(outside: [Length; 3]) -> Length {
-    let sum: Length = outside.into_iter().sum();
-    sum * 2.0 - longest(outside)
 }
 
 fn longest(sides: [Length; 3]) -> Length {

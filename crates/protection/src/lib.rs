@@ -40,7 +40,6 @@ mod carton;
 mod compression;
 mod cushion_rules;
 mod double_box;
-mod drop;
 mod envelope;
 mod error;
 mod fill;
@@ -63,7 +62,7 @@ mod strength;
 mod wall_rule;
 
 pub use board::{Board, BoardFacts, Limit, Reach, binding, board_check};
-pub use board_rules::{BoardRules, ReuseCheck, SizeNote, length_girth};
+pub use board_rules::{BoardRules, ReuseCheck, SizeNote};
 pub use carton::{
     blank_area, blank_with_allowances, boxing_minutes, carton, carton_use, cost, outside, pad_use,
     tape_h_seal, tape_one_strip, tare,
@@ -71,7 +70,6 @@ pub use carton::{
 pub use compression::{BoxStyle, compression_strength, strength_left};
 pub use cushion_rules::CushionRules;
 pub use double_box::{DoubleBoxReason, DoubleBoxRule, double_box_reasons};
-pub use drop::drop_height;
 pub use error::ProtectionError;
 pub use fill::fill_needed;
 pub use flag::{Figure, Flag, Origin};

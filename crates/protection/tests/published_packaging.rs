@@ -4,7 +4,7 @@
 use measure::{Length, Mass, Volume};
 use protection::{
     BoardRefusal, Grades, LimitRule, LoadClass, Materials, Profiles, Stock, blank_area, compression_strength,
-    drop_height, fill_needed, max_gross, outside, strength_left, tape_h_seal, tape_one_strip,
+    fill_needed, max_gross, outside, strength_left, tape_h_seal, tape_one_strip,
 };
 
 fn inches(value: f64) -> Length {
@@ -13,18 +13,6 @@ fn inches(value: f64) -> Length {
 
 fn cube(side: f64) -> [Length; 3] {
     [inches(side); 3]
-}
-
-/// ISTA procedure 1A, table of free-fall heights (published).
-#[test]
-fn drop_heights_follow_the_gross_weight() {
-    for (pounds, height) in
-        [(20.9, 30.0), (21.0, 24.0), (40.9, 24.0), (41.0, 18.0), (61.0, 12.0), (100.0, 8.0), (150.0, 8.0)]
-    {
-        let found = drop_height(Mass::from_pounds(pounds)).expect("within the schedule");
-        assert!((found.inches() - height).abs() < 1e-9, "{pounds} lb: {} in", found.inches());
-    }
-    assert_eq!(drop_height(Mass::from_pounds(150.1)), None);
 }
 
 /// NMFC Item 222 / UFC Rule 41 (published).

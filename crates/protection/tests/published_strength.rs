@@ -9,8 +9,7 @@
 use measure::{Length, Mass};
 use protection::{
     Board, BoardFacts, BoardRules, BoxStyle, CushionRules, Grades, LimitRule, LoadAbove, LoadClass, Mckee,
-    Pattern, Profiles, Reach, StackingBinds, Storage, binding, board_check, length_girth, mckee, stacking,
-    tape_one_strip,
+    Pattern, Profiles, Reach, StackingBinds, Storage, binding, board_check, mckee, stacking, tape_one_strip,
 };
 
 fn inches(sides: [f64; 3]) -> [Length; 3] {
@@ -256,8 +255,8 @@ fn one_percent_of_offset_loses_two_and_a_half_percent() {
 /// with the length (published, high).
 #[test]
 fn length_and_girth_of_two_published_parcels() {
-    assert!((length_girth(inches([30.0, 10.0, 15.0])).inches() - 80.0).abs() < 1e-9);
-    let small = length_girth(inches([5.0, 8.0, 12.0])).inches();
+    assert!((measure::length_plus_girth(inches([30.0, 10.0, 15.0])).inches() - 80.0).abs() < 1e-9);
+    let small = measure::length_plus_girth(inches([5.0, 8.0, 12.0])).inches();
     assert!((small - 38.0).abs() < 1e-9 && (small - 12.0 - 26.0).abs() < 1e-9);
 }
 

@@ -7,21 +7,9 @@
 //! ```
 //! use sheet::{Library, read};
 //!
-//! let (forms, recipes) = (forms::Catalogue::published(), protection::Recipes::published());
-//! let (materials, profiles) = (protection::Materials::published(), protection::Profiles::published());
-//! let (grades, stock) = (protection::Grades::published(), protection::StockCartons::published());
-//! let (drops, fragilities) = (cushion::Drops::published(), cushion::Fragilities::published());
-//! let library = Library {
-//!     forms: &forms,
-//!     recipes: &recipes,
-//!     materials: &materials,
-//!     profiles: &profiles,
-//!     grades: &grades,
-//!     stock: &stock,
-//!     drops: &drops,
-//!     fragilities: &fragilities,
-//!     files: &|name| Err(format!("there is no file {name} here")),
-//! };
+//! let (forms, stock) = (forms::Catalogue::published(), protection::StockCartons::published());
+//! let tables = trade::Library::published();
+//! let library = Library::of(&tables, &forms, &stock, &|name| Err(format!("there is no file {name} here")));
 //! let today = jiff::civil::date(2026, 11, 25);
 //! let job = read(sheet::example(), &library, today).expect("the example is right");
 //! assert_eq!((job.finds[0].lots(), job.finds[0].comps.len()), (11, 7));

@@ -33,6 +33,29 @@ pub struct Library<'a> {
     pub files: &'a dyn Fn(&str) -> Result<Vec<u8>, String>,
 }
 
+impl<'a> Library<'a> {
+    /// The tables that a job draws on, as a sheet may name them.
+    #[must_use]
+    pub fn of(
+        tables: &'a trade::Library,
+        forms: &'a Catalogue,
+        stock: &'a StockCartons,
+        files: &'a dyn Fn(&str) -> Result<Vec<u8>, String>,
+    ) -> Self {
+        Self {
+            forms,
+            recipes: &tables.recipes,
+            materials: &tables.materials,
+            profiles: &tables.profiles,
+            drops: &tables.drops,
+            fragilities: &tables.fragilities,
+            grades: &tables.grades,
+            stock,
+            files,
+        }
+    }
+}
+
 /// Tells that a table has no row of the name that stands in the sheet; `known` are its names.
 pub(crate) fn unknown<'a>(
     entry: &Entry<'_, '_>,

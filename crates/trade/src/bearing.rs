@@ -1,7 +1,7 @@
 //! The areas that a piece bears on its cushion with: standing, and lying on its sides.
 
 use measure::{Area, Length};
-use shape::{Part, PartKind, Piece, Solid};
+use shape::{Part, PartKind, Solid};
 
 /// How far a piece sinks in before its bearing area is taken: what has come to bear by then counts (judgement;
 /// a plate on edge then bears on 2 to 4 in2, which is what is reckoned for it).
@@ -54,12 +54,14 @@ pub fn bearings_of_block([length, width, height]: [Length; 3]) -> [Bearing; 3] {
     ]
 }
 
-/// The ways a bare piece bears, standing first. Handles, spouts and lids are left out: nothing may rest on them.
+/// The ways that bare parts standing upright bear, standing first. Handles, spouts and lids are left out: nothing may rest on them.
 ///
 /// A flat face bears whole, a round one with what has sunk in by a quarter of an inch.
 #[must_use]
-pub fn bearings(piece: &Piece) -> Vec<Bearing> {
-    let parts: Vec<&Part> = piece.parts.iter().filter(|part| bears(part.kind)).collect();
+pub fn bearings(parts: &[Part]) -> Vec<Bearing> {
+    let bearing: Vec<&Part> = parts.iter().filter(|part| bears(part.kind)).collect();
+    // A lid packed apart is all there is to bear.
+    let parts = if bearing.is_empty() { parts.iter().collect() } else { bearing };
     let mut found = vec![Bearing { way: Way::Standing, area: Area::from_mm2(standing(&parts)) }];
     let end = lying(&parts, 0);
     let side = lying(&parts, 1);
@@ -131,7 +133,7 @@ mod tests {
 
     fn of(form: &str) -> Vec<(Way, f64)> {
         let built = Catalogue::published().find(form).expect(form).piece(&Measures::default()).expect(form);
-        bearings(&built.piece).iter().map(|one| (one.way, one.area.square_feet() * 144.0)).collect()
+        bearings(&built.piece.parts).iter().map(|one| (one.way, one.area.square_feet() * 144.0)).collect()
     }
 
     #[test]
@@ -155,7 +157,7 @@ mod tests {
         let built = built.expect("piece");
         let foot = built.used.iter().find(|figure| figure.name == "foot_diameter").expect("a foot");
         let forms::Value::Length(across) = foot.value else { panic!("a length") };
-        let area = bearings(&built.piece)[0].area.mm2();
+        let area = bearings(&built.piece.parts)[0].area.mm2();
         assert!((area - std::f64::consts::PI * (0.5 * across.mm()).powi(2)).abs() < 1e-6, "{area}");
     }
 
@@ -163,7 +165,7 @@ mod tests {
     fn every_form_bears_on_something_every_way() {
         for form in Catalogue::published().forms() {
             let piece = form.piece(&Measures::default()).expect("a piece").piece;
-            for bearing in bearings(&piece) {
+            for bearing in bearings(&piece.parts) {
                 let in2 = bearing.area.square_feet() * 144.0;
                 assert!((0.05..2000.0).contains(&in2), "{}: {bearing:?}", form.id);
             }

@@ -8,7 +8,6 @@ use shape::{Bundle, Company, Part, PartKind, Placement, Solid, WayUp};
 use crate::cartons::CartonChoice;
 use crate::guarding::Ask;
 use crate::job::DoubleBox;
-use crate::notes::step_notes;
 use crate::order::{Destination, Shipped, expected};
 use crate::planner::{Planner, facts, price};
 use crate::single::{Made, Way};
@@ -87,37 +86,16 @@ impl Planner<'_> {
         let inner = packed.parcel;
         let outer = cheapest_outer(job, &self.choices, &self.destinations, &inner.carton, inner.gross_g, gap)
             .map_err(TradeError::NotPacked)?;
-        let mut parcel = around(inner, &self.choices[outer.carton].carton, outer.finish, gap);
+        let parcel = around(inner, &self.choices[outer.carton].carton, outer.finish, gap);
         if let Some(broken) = proof::check(&parcel, &contents).first() {
             return Err(TradeError::NotPacked(format!("a box in a box did not pass the checker: {broken}")));
         }
-        for used in ready.iter().flat_map(|one| &one.wrapped.uses) {
-            crate::single::add_use(&mut parcel.materials, used);
-        }
-        let facts = facts(&parcel.carton, parcel.gross_g);
-        let quotes = price(self.job, &self.destinations, &facts).map_err(TradeError::NotPacked)?;
-        let postage = expected(quotes.iter().map(|quote| quote.total), &self.destinations);
-        let notes = step_notes(&facts, postage, &self.job.post.card, self.job.post.date, &self.destinations);
+        let shipped = self.shipped(parcel, [cost_cents, bound_cents], &ready, drop, value, Made::TwoBoxes)?;
         // A box in a box is chosen for its drop; one whose drop can't be reckoned is not.
-        let guard = Ok(self.guard(&parcel, &ready, drop).map_err(TradeError::NotPacked)?);
-        let chance_of_breakage =
-            guard.as_ref().map_or(0.0, |guard| guard.assessment.chance_of_breakage(guard.safety));
-        Ok(Shipped {
-            outside: facts.outside,
-            gross: facts.gross,
-            quotes,
-            materials: Money::from_cents(parcel.materials.iter().map(|used| used.cost_cents).sum()),
-            minutes: parcel.minutes.total(),
-            cost: Money::from_cents(cost_cents),
-            bound: Money::from_cents(bound_cents),
-            notes,
-            guard,
-            limits: crate::boards::limits(self.job, self.library, &parcel).unwrap_or_default(),
-            made: Made::TwoBoxes,
-            chance_of_breakage,
-            expected_breakage: Money::from_cents_rounded(chance_of_breakage * value),
-            plan: parcel,
-        })
+        match &shipped.guard {
+            Ok(_) => Ok(shipped),
+            Err(why) => Err(TradeError::NotPacked(why.clone())),
+        }
     }
 }
 

@@ -173,7 +173,11 @@ impl<'a> Guarding<'a> {
         let computed = if !by_shock {
             Ok(Length::ZERO)
         } else {
-            needed_clearance(&wrapped.bundle, &guarded, &self.filling(), height)
+            // A parcel may land on any side: the one that bears least counts.
+            let areas =
+                crate::bearing::bearings(&wrapped.bundle.parts).into_iter().map(|bearing| bearing.area);
+            let area = areas.reduce(Area::min).unwrap_or(Area::ZERO);
+            needed_clearance(&wrapped.bundle, &guarded, &self.filling(), height, area)
         }
         .ok()
         .map(|needed| STEP * (needed.mm() / STEP.mm() - 1e-9).ceil());

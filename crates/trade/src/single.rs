@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use droptest::Detail;
 use measure::{Length, Mass, Money};
-use packing::{Draft, Finish, Packed};
+use packing::{Draft, Finish};
 use plan::PlacedBundle;
 use protection::WrappedBundle;
 use shape::{Bundle, PartKind};
@@ -245,7 +245,15 @@ impl Planner<'_> {
             Made::TwoBoxes => self.two_boxes(counts),
         };
         self.comparing = true;
-        again.unwrap_or(shipped)
+        match again {
+            // What hands like is no reason to put a safe parcel at risk.
+            Ok(again)
+                if self.guarding.decide == Decide::Worth || again.margin() >= shipped.margin().min(0.0) =>
+            {
+                again
+            }
+            Ok(_) | Err(_) => shipped,
+        }
     }
 
     /// The wrapped bundles of these counts, each settled on its distance from the carton.
@@ -326,18 +334,26 @@ impl Planner<'_> {
             .pack(&bundles, &finish, &prove)
             .map_err(|refused| TradeError::NotPacked(refused.to_string()))?;
         self.lost(packed.cost_cents)?;
-        self.shipped(packed, &ready, drop, value, Made::OneBox(way.clone()))
+        self.shipped(
+            packed.parcel,
+            [packed.cost_cents, packed.bound_cents],
+            &ready,
+            drop,
+            value,
+            Made::OneBox(way.clone()),
+        )
     }
 
-    fn shipped(
+    /// A plan, priced and dropped; what its bundles are wrapped in is added to what it uses.
+    pub(crate) fn shipped(
         &self,
-        packed: Packed,
+        mut parcel: plan::Parcel,
+        [cost_cents, bound_cents]: [i64; 2],
         ready: &[Ready],
         drop: (Length, String),
         value: f64,
         made: Made,
     ) -> Result<Shipped, TradeError> {
-        let Packed { mut parcel, cost_cents, bound_cents, .. } = packed;
         let mut uses = std::mem::take(&mut parcel.materials);
         for used in ready.iter().flat_map(|one| &one.wrapped.uses) {
             add_use(&mut uses, used);
@@ -381,7 +397,9 @@ impl Planner<'_> {
             .map(|placed| of_bundle(ready, placed).map(|one| one.known.clone()))
             .collect();
         let known = known.ok_or_else(|| String::from("a bundle of the plan is not among those wrapped"))?;
-        let detail = if self.comparing { Detail::Rough } else { Detail::Full };
+        // A rough drop may rank parcels; one that is to be safe or not is followed to the end.
+        let ranked = self.comparing && self.guarding.decide == Decide::Worth;
+        let detail = if ranked { Detail::Rough } else { Detail::Full };
         self.guarding.guard(parcel, &known, drop, detail)
     }
 }
@@ -409,13 +427,18 @@ fn of_bundle<'r>(ready: &'r [Ready], placed: &PlacedBundle) -> Option<&'r Ready>
 /// Adds to the distance from the carton of every bundle at risk, by as much as its margin is short.
 fn thicken(more: &mut More, shipped: &Shipped) {
     let Ok(guard) = &shipped.guard else { return };
+    let mut short = More::new();
     for (index, placed) in shipped.plan.bundles.iter().enumerate() {
         let margin = guard.assessment.margin_of(index);
         if margin < 0.0 {
             // Shock goes with one over thickness, or more slowly.
-            let short = Length::from_mm(placed.walls.required_mm * (1.0 / (1.0 + margin).max(0.5) - 1.0));
-            let added = more.entry(placed.label.clone()).or_insert(Length::ZERO);
-            *added = (*added).max(short.max(LEAST_MORE));
+            let by = placed.walls.required_mm * (1.0 / (1.0 + margin).max(0.5) - 1.0);
+            let most = short.entry(placed.label.clone()).or_insert(LEAST_MORE);
+            *most = (*most).max(Length::from_mm(by));
         }
+    }
+    // On top of what was added before: the parcel had that and was short all the same.
+    for (label, by) in short {
+        *more.entry(label).or_insert(Length::ZERO) += by;
     }
 }

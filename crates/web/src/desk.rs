@@ -25,17 +25,7 @@ impl Desk {
         let files = |name: &str| {
             Err(format!("a page has no files: {name} can be named where Lotwright runs in a terminal"))
         };
-        let shelf = sheet::Library {
-            forms: &self.forms,
-            recipes: &self.library.recipes,
-            materials: &self.library.materials,
-            profiles: &self.library.profiles,
-            drops: &self.library.drops,
-            fragilities: &self.library.fragilities,
-            grades: &self.library.grades,
-            stock: &self.stock,
-            files: &files,
-        };
+        let shelf = sheet::Library::of(&self.library, &self.forms, &self.stock, &files);
         sheet::read_bytes(sheet.as_bytes(), &shelf, today)
     }
 

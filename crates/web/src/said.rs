@@ -3,13 +3,9 @@
 use measure::{Length, Money, Units};
 use trade::Find;
 
-/// A count with its word; of "cup, two-handled" the cup is what is counted.
+/// A count with its word.
 pub(crate) fn count(count: u32, word: &str) -> String {
-    match (count, word.split_once(", ")) {
-        (1, _) => format!("1 {word}"),
-        (_, Some((head, rest))) => format!("{count} {}, {rest}", measure::plural(head)),
-        (_, None) => format!("{count} {}", measure::plural(word)),
-    }
+    if count == 1 { format!("1 {word}") } else { format!("{count} {}", measure::plural(word)) }
 }
 
 /// An amount that isn't whole cents, to the cent.

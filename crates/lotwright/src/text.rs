@@ -205,24 +205,11 @@ fn listed(find: &Find, ladder: &Ladder, destinations: &[Destination], detail: De
 
 /// What of a find's measures was taken from the forms table, in words; empty when all was measured.
 pub fn not_measured(find: &Find) -> String {
-    let built: Vec<String> = find
-        .rows
-        .iter()
-        .filter_map(|row| {
-            let built = row.form.piece(&row.measures).ok()?;
-            let guessed: Vec<String> = built
-                .used
-                .iter()
-                .filter(|figure| !figure.measured)
-                .map(|figure| figure.name.replace('_', " "))
-                .collect();
-            (!guessed.is_empty()).then(|| format!("{} of the {}", guessed.join(", "), row.what))
-        })
-        .collect();
-    if built.is_empty() {
+    let guessed = find.not_measured();
+    if guessed.is_empty() {
         return String::new();
     }
-    format!("Not measured, taken from the forms table: {}.", built.join("; "))
+    format!("Not measured, taken from the forms table: {}.", guessed.join("; "))
 }
 
 fn order(name: &str, plan: &OrderPlan, destinations: &[Destination], detail: Detail) -> String {

@@ -1,5 +1,6 @@
 //! Words, sizes and lines of a terminal.
 
+pub use measure::counted as plural;
 use measure::{Length, Units};
 
 /// Width that text is broken at.
@@ -24,11 +25,6 @@ pub fn wrapped(lead: &str, text: &str) -> String {
         column += length;
     }
     out
-}
-
-/// A count with its word.
-pub fn plural(count: u32, word: &str) -> String {
-    if count == 1 { format!("1 {word}") } else { format!("{count} {}", measure::plural(word)) }
 }
 
 /// A name up to its first comma ("EPS loose fill" of "EPS loose fill, confined and overfilled").

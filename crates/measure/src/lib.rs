@@ -30,7 +30,7 @@ pub use amount::vulgar_fraction;
 pub use girth::{girth, length_plus_girth};
 pub use money::Money;
 pub use nearest::{nearest, plain};
-pub use plural::plural;
+pub use plural::{counted, plural};
 pub use quantity::{Area, Length, Mass, Volume};
 pub use read::ReadError;
 pub use read_money::LARGEST_MONEY;

@@ -33,3 +33,14 @@ pub fn plural(phrase: &str) -> String {
         format!("{phrase}s")
     }
 }
+
+/// A count with its phrase: "1 cup", "6 cups, two-handled".
+///
+/// ```
+/// assert_eq!(measure::counted(6, "consomme cup, two-handled"), "6 consomme cups, two-handled");
+/// assert_eq!(measure::counted(1, "mug"), "1 mug");
+/// ```
+#[must_use]
+pub fn counted(count: u32, phrase: &str) -> String {
+    if count == 1 { format!("1 {phrase}") } else { format!("{count} {}", plural(phrase)) }
+}

@@ -88,6 +88,23 @@ pub enum Cost {
 }
 
 impl Find {
+    /// What of its measures was taken from the forms table, row by row: "wall of the cup"; empty when all was
+    /// measured. A row whose piece can't be built says nothing.
+    #[must_use]
+    pub fn not_measured(&self) -> Vec<String> {
+        let of = |row: &Row| {
+            let built = row.form.piece(&row.measures).ok()?;
+            let guessed: Vec<String> = built
+                .used
+                .iter()
+                .filter(|figure| !figure.measured)
+                .map(|figure| figure.name.replace('_', " "))
+                .collect();
+            (!guessed.is_empty()).then(|| format!("{} of the {}", guessed.join(", "), row.what))
+        };
+        self.rows.iter().filter_map(of).collect()
+    }
+
     /// Pieces of each row in one set: the smallest whole numbers in the ratio of a lot.
     #[must_use]
     pub fn unit(&self) -> Vec<u32> {

@@ -1,12 +1,8 @@
 //! Figures and counts as words of a page.
 
+pub(crate) use measure::counted as count;
 use measure::{Length, Money, Units};
 use trade::Find;
-
-/// A count with its word.
-pub(crate) fn count(count: u32, word: &str) -> String {
-    if count == 1 { format!("1 {word}") } else { format!("{count} {}", measure::plural(word)) }
-}
 
 /// An amount that isn't whole cents, to the cent.
 pub(crate) fn amount(currency: f64) -> String {
@@ -31,21 +27,8 @@ pub(crate) fn tenth(value: f64) -> String {
 
 /// What of a find's measures was taken from the forms table, one sentence a row.
 pub(crate) fn not_measured(find: &Find) -> Vec<String> {
-    find.rows
-        .iter()
-        .filter_map(|row| {
-            let built = row.form.piece(&row.measures).ok()?;
-            let guessed: Vec<String> = built
-                .used
-                .iter()
-                .filter(|figure| !figure.measured)
-                .map(|figure| figure.name.replace('_', " "))
-                .collect();
-            (!guessed.is_empty()).then(|| {
-                format!("from the forms table, not measured: {} of the {}", guessed.join(", "), row.what)
-            })
-        })
-        .collect()
+    let said = |guessed: String| format!("from the forms table, not measured: {guessed}");
+    find.not_measured().into_iter().map(said).collect()
 }
 
 #[cfg(test)]

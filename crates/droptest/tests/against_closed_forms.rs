@@ -114,6 +114,8 @@ fn bare_neighbours_that_can_meet_are_told_and_a_wrap_between_them_keeps_them_apa
         tested.landings.iter().filter_map(|l| l.nearest).map(|n| n.left_mm).fold(f64::INFINITY, f64::min)
     };
     assert!(left(&near) < left(&far), "{} {}", left(&near), left(&far));
+    assert!(left(&near) < 0.5 && near.margin() <= -1.0, "hard parts that meet leave no margin");
+    assert!(far.margin() > -1.0);
     assert!(left(&far) > 1.0);
 }
 
@@ -131,4 +133,48 @@ fn a_bundle_that_is_not_described_is_refused() {
     let unknown = Filling { fill: "eps_fil", ..filling };
     let missing = assess(&parcel, &[bare(50.0)], &unknown, height, Detail::Full).expect_err("unknown fill");
     assert!(missing.to_string().contains("eps_fill"), "{missing}");
+}
+
+#[test]
+fn a_wrap_and_the_fill_behind_it_give_way_one_behind_the_other() {
+    let cushions = Cushions::published();
+    let filling = Filling { cushions: &cushions, fill: "eps_fill", pad_g_mm2: 3e-4 };
+    let (wrap, fill) = (25.4, 38.1);
+    let sides = [96.0, 96.0, 60.0];
+    let inside = sides.map(|side| side + 2.0 * (wrap + fill));
+    let mut bundle = block(sides, inside.map(|side| side / 2.0), 450.0);
+    bundle.parts[0].wrap_mm = wrap;
+    let guarded = Guarded {
+        wrap: vec![WrapLayer { material: String::from("bubble_small"), thickness_mm: wrap }],
+        ..bare(60.0)
+    };
+    let parcel = parcel(inside, vec![bundle]);
+    let height = Length::from_inches(30.0);
+    let tested = assess(&parcel, &[guarded], &filling, height, Detail::Full).expect("tested");
+    let floor = tested.landings.iter().find(|l| l.strikes == [0, 0, -1]).expect("floor");
+    let fall = Fall::new(Mass::from_grams(450.0), height).expect("fall");
+    let area = Area::from_mm2(cushions_area(&parcel));
+    let layer = |key: &str, mm: f64| Layer {
+        material: cushions.find(key).expect("a cushion"),
+        thickness: Length::from_mm(mm),
+        area,
+    };
+    let layers = [layer("bubble_small", wrap), layer("eps_fill", fill)];
+    let closed = series_g(&fall, &layers, Hits::Repeated).expect("closed form").peak_g;
+    let ratio = floor.felt[0].peak_g / closed;
+    assert!((0.85..1.2).contains(&ratio), "{ratio:.3}");
+}
+
+#[test]
+fn what_pieces_bear_beyond_their_design_lowers_the_chance_of_a_breakage() {
+    let cushions = Cushions::published();
+    let filling = Filling { cushions: &cushions, fill: "eps_fill", pad_g_mm2: 3e-4 };
+    let parcel = parcel([200.0; 3], vec![mug(40.0, 80.0, [100.0; 3], 400.0)]);
+    let height = Length::from_inches(30.0);
+    let of = |bears: f64| assess(&parcel, &[bare(bears)], &filling, height, Detail::Full).expect("tested");
+    let tested = of(60.0);
+    assert!(tested.chance_of_breakage(1.25) < tested.chance_of_breakage(1.0));
+    // A quarter more is a quarter more, whether the piece or the factor has it.
+    let same = of(75.0).chance_of_breakage(1.0) / tested.chance_of_breakage(1.25);
+    assert!((same - 1.0).abs() < 1e-9, "{same}");
 }

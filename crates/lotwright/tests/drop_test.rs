@@ -140,3 +140,62 @@ fn worth_buys_more_cushion_for_what_is_worth_more() {
     };
     assert!(priced("4000.00") < priced("4.00"));
 }
+
+#[test]
+fn a_spoiled_box_in_a_box_is_refused_by_the_checker() {
+    let two = order("double_box = \"always\"", "bears_g = 40", &SIZES);
+    let plan: plan::Parcel = serde_json::from_value(parcels(&two)[0]["plan"].clone()).unwrap();
+    let contents = plan.contents();
+    assert_eq!(proof::check(&plan, &contents), []);
+    let spoiled = |spoil: &dyn Fn(&mut plan::Parcel), name: &str| {
+        let mut plan = plan.clone();
+        spoil(&mut plan);
+        let expected = plan.contents();
+        let told = proof::check(&plan, &expected);
+        assert!(told.iter().any(|one| format!("{one:?}").starts_with(name)), "{name}: {told:?}");
+    };
+    let inner = |plan: &mut plan::Parcel| plan.inner.take().unwrap();
+    spoiled(&|plan| plan.bundles[0].contents[0].count += 1, "InnerContents");
+    spoiled(&|plan| plan.bundles[0].mass_g += 100.0, "InnerMass");
+    spoiled(
+        &|plan| {
+            let mut own = inner(plan);
+            own.carton.outside_mm[0] += 1.0;
+            plan.inner = Some(own);
+        },
+        "InnerSize",
+    );
+    spoiled(
+        &|plan| {
+            let mut own = inner(plan);
+            own.bundles[0].walls.required_mm += 500.0;
+            plan.inner = Some(own);
+        },
+        "InInner",
+    );
+    spoiled(
+        &|plan| {
+            let own = inner(plan);
+            let twice = plan::Parcel { inner: Some(own.clone()), ..*own };
+            plan.inner = Some(Box::new(twice));
+        },
+        "InnerTooDeep",
+    );
+}
+
+#[test]
+fn a_carton_used_before_bears_less_and_says_so() {
+    let told = |reused: &str| {
+        let sheet = format!(
+            "{}[[carton]]\nsize = \"11 x 11 x 11\"\n{reused}[[find]]\nname = \"x\"\nform = \"book_hardback\"\n\
+             count = 14\nper_lot = 14\n",
+            head("decide = \"rule\"\ndouble_box = \"never\"")
+        );
+        planned::text(&sheet)
+    };
+    let (new, used) = (told(""), told("reused = true\n"));
+    let limit =
+        |text: &str| text.split("nearest limit of the carton:").nth(1).unwrap().trim()[..40].to_owned();
+    assert_ne!(limit(&new), limit(&used));
+    assert!(used.contains("used before") && !new.contains("used before"), "{used}");
+}

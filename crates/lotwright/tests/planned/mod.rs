@@ -7,8 +7,19 @@ use serde_json::Value;
 
 /// The document that a sheet comes to.
 pub fn planned(sheet: &str) -> Value {
+    serde_json::from_slice(&run(sheet, &["--json"])).expect("it writes JSON")
+}
+
+/// What `plan` writes for people of the order of one lot, with its steps.
+#[allow(dead_code, reason = "not every test reads it")]
+pub fn text(sheet: &str) -> String {
+    String::from_utf8(run(sheet, &["--order", "1"])).expect("it writes text")
+}
+
+fn run(sheet: &str, more: &[&str]) -> Vec<u8> {
     let mut child = Command::new(env!("CARGO_BIN_EXE_lotwright"))
-        .args(["plan", "-", "--json"])
+        .args(["plan", "-"])
+        .args(more)
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
@@ -17,7 +28,7 @@ pub fn planned(sheet: &str) -> Value {
     child.stdin.take().expect("piped").write_all(sheet.as_bytes()).expect("it reads");
     let output = child.wait_with_output().expect("it ends");
     assert!(output.status.success(), "{}\n{sheet}", String::from_utf8_lossy(&output.stderr));
-    serde_json::from_slice(&output.stdout).expect("it writes JSON")
+    output.stdout
 }
 
 /// Head of a sheet: post, and the clearance or profile line given.

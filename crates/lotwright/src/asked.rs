@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use clap::Args;
+use keeping::{literal, set};
 use sheet::Problem;
 use toml::{Table, Value};
 use trade::{Job, Library};
@@ -206,7 +207,7 @@ impl FindArgs {
             }
             table.insert(String::from("find"), Value::Array(vec![Value::Table(find)]));
         }
-        let mut set = |path: &str, value: Value| set(table, path, value);
+        let mut set = |path: &str, value: Value| set(table, path, value).map_err(Stop::from);
         for (path, text) in [
             ("market.venue", &self.venue),
             ("packing.wage", &self.wage),
@@ -259,32 +260,6 @@ fn pair<'a>(option: &str, text: &'a str, right: &str) -> Result<(&'a str, &'a st
         _ => Err(Stop::Input(format!(
             "{option}: \"{text}\" has no name and figure with = between them; right would be: {right}"
         ))),
-    }
-}
-
-/// A number, a list or a table as TOML writes it; anything else is text.
-pub fn literal(text: &str) -> Value {
-    format!("value = {text}")
-        .parse::<Table>()
-        .ok()
-        .and_then(|mut table| table.remove("value"))
-        .unwrap_or_else(|| Value::from(text))
-}
-
-/// Puts a value at a path of a table.
-pub fn set(table: &mut Table, path: &str, value: Value) -> Result<(), Stop> {
-    match path.split_once('.') {
-        None => {
-            table.insert(path.to_owned(), value);
-            Ok(())
-        }
-        Some((head, rest)) => {
-            let inner = table.entry(head.to_owned()).or_insert_with(|| Value::Table(Table::new()));
-            let inner = inner.as_table_mut().ok_or_else(|| {
-                Stop::Input(format!("--set {path}: `{head}` is no table; right would be: market.damage=2 %"))
-            })?;
-            set(inner, rest, value)
-        }
     }
 }
 

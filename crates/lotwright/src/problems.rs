@@ -12,6 +12,15 @@ pub enum Stop {
     Outside(String),
 }
 
+impl From<keeping::Stop> for Stop {
+    fn from(stop: keeping::Stop) -> Self {
+        match stop {
+            keeping::Stop::Input(message) => Self::Input(message),
+            keeping::Stop::Outside(message) => Self::Outside(message),
+        }
+    }
+}
+
 impl Stop {
     /// A wrong input, from anything that can say what is wrong.
     pub fn input(message: impl ToString) -> Self {

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use clap::Args;
 use jiff::{Timestamp, ZonedDateTime, tz::TimeZone};
-use web::{Access, App, Hosts, Moment, Outside, Reach, Tls};
+use web::{Access, App, Hosts, Moment, Outside, Reach, ShopFiles, Tls};
 
 use crate::problems::Stop;
 
@@ -47,6 +47,9 @@ pub struct ServeArgs {
     /// The folder for what is kept; else the usual place for a program's data
     #[arg(long, value_name = "DIR")]
     pub data: Option<PathBuf>,
+    /// Your shop file; left out, the one in the data folder
+    #[arg(long, value_name = "FILE")]
+    pub shop: Option<PathBuf>,
     /// Do not open the browser
     #[arg(long)]
     pub no_open: bool,
@@ -84,7 +87,11 @@ pub fn serve(args: &ServeArgs) -> Result<String, Stop> {
         format!("{scheme}://{host}:{port}")
     });
     let reach = Reach { hosts: Hosts::new(port, &names), secure: tls.is_some(), lan: lan.clone() };
-    let app = App::new(access, outside, reach).map_err(Stop::input)?;
+    let files = ShopFiles {
+        own: args.shop.clone().unwrap_or_else(|| folder.join(crate::shopkeeping::FILE)),
+        demo: folder.join(crate::shopkeeping::DEMO_FILE),
+    };
+    let app = App::new(access, outside, reach, files).map_err(Stop::input)?;
     let key = app.access().first_key(app.outside()).map_err(|e| Stop::Outside(e.to_string()))?;
     let own = match (&tls, args.name.first()) {
         (Some(_), Some(name)) => name.as_str(),

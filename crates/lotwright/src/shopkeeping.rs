@@ -5,8 +5,6 @@ mod bench;
 mod bench_plan;
 mod claim;
 mod demo;
-mod demo_wares;
-mod demo_year;
 mod door;
 mod earned;
 mod export;
@@ -17,7 +15,6 @@ mod keep;
 mod list_up;
 mod money;
 mod next;
-mod on_hand;
 mod order;
 mod read;
 mod setting;
@@ -27,7 +24,8 @@ mod supply;
 mod tune;
 mod typed;
 mod year;
-mod year_book;
+
+pub use door::{DEMO_FILE, FILE};
 
 use clap::Subcommand;
 

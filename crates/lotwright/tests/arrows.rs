@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Room and the rooms it may use, as in ARCHITECTURE.md.
-const MAY_USE: [(&str, &[&str]); 23] = [
+const MAY_USE: [(&str, &[&str]); 24] = [
     ("measure", &[]),
     ("shape", &["measure"]),
     ("plan", &["measure", "shape"]),
@@ -57,6 +57,7 @@ const MAY_USE: [(&str, &[&str]); 23] = [
         ],
     ),
     ("draw", &["measure", "shape", "plan"]),
+    ("keeping", &["measure", "plan", "forms", "protection", "trade", "sheet", "books", "shop"]),
     (
         "web",
         &[
@@ -71,6 +72,9 @@ const MAY_USE: [(&str, &[&str]); 23] = [
             "trade",
             "sheet",
             "draw",
+            "books",
+            "shop",
+            "keeping",
         ],
     ),
     (
@@ -94,6 +98,7 @@ const MAY_USE: [(&str, &[&str]); 23] = [
             "web",
             "books",
             "shop",
+            "keeping",
         ],
     ),
 ];

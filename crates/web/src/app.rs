@@ -4,6 +4,7 @@ use std::any::Any;
 use std::sync::Arc;
 
 use axum::Router;
+use axum::extract::State;
 use axum::http::StatusCode;
 use axum::middleware::{from_fn, from_fn_with_state};
 use axum::response::{Redirect, Response};
@@ -18,8 +19,11 @@ use crate::form::Once;
 use crate::outside::{Moment, Outside};
 use crate::pack::Jobs;
 use crate::recent::Recent;
+use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
-use crate::{assets, devices, enter, headers, help, hosts, measure_page, pack, refusal, session, shelf};
+use crate::{
+    assets, begin, devices, enter, headers, help, hosts, measure_page, pack, refusal, session, shelf,
+};
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
 const MOST_BYTES: usize = 1 << 20;
@@ -43,6 +47,7 @@ pub struct App(Arc<Shared>);
 
 struct Shared {
     desk: Desk,
+    shop: ShopDoor,
     access: Access,
     outside: Outside,
     reach: Reach,
@@ -53,16 +58,17 @@ struct Shared {
 }
 
 impl App {
-    /// The app, not yet reachable.
+    /// The app, not yet reachable. The shop files need not be there yet.
     ///
     /// # Errors
     /// When other devices are to reach it and no passphrase is set.
-    pub fn new(access: Access, outside: Outside, reach: Reach) -> Result<Self, WebError> {
+    pub fn new(access: Access, outside: Outside, reach: Reach, files: ShopFiles) -> Result<Self, WebError> {
         if reach.lan.is_some() && !access.has_passphrase() {
             return Err(WebError::NoPassphrase);
         }
         Ok(Self(Arc::new(Shared {
             desk: Desk::published(),
+            shop: ShopDoor::new(files),
             access,
             outside,
             reach,
@@ -87,6 +93,10 @@ impl App {
 
     pub(crate) fn desk(&self) -> &Desk {
         &self.0.desk
+    }
+
+    pub(crate) fn shop_door(&self) -> &ShopDoor {
+        &self.0.shop
     }
 
     pub(crate) fn reach(&self) -> &Reach {
@@ -142,7 +152,8 @@ impl App {
 /// its step in [`crate::way`] a path.
 pub fn router(app: App) -> Router {
     let inside = Router::new()
-        .route("/", get(|| async { Redirect::to("/shelf") }))
+        .route("/", get(first))
+        .merge(begin::routes())
         .merge(shelf::routes())
         .merge(measure_page::routes())
         .merge(pack::routes())
@@ -159,6 +170,12 @@ pub fn router(app: App) -> Router {
         .layer(CatchPanicLayer::custom(broken))
         .layer(from_fn(headers::add))
         .with_state(app)
+}
+
+/// The first page: the shelf check, or how to begin where no shop was begun.
+async fn first(State(app): State<App>) -> Redirect {
+    let begun = app.ask_shop(|_, _| Ok(())).await != Err(crate::shopdoor::NoAnswer::NotBegun);
+    Redirect::to(if begun { "/shelf" } else { "/begin" })
 }
 
 fn foreign() -> Response {

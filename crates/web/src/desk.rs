@@ -1,38 +1,10 @@
-//! What every question here is answered with: the published tables, and the reading of job sheets.
+//! What every question here is answered with: the published tables, and the names that forms suggest.
 
-use jiff::civil::Date;
-use sheet::Problem;
-use trade::{Job, Library};
+pub(crate) use keeping::Desk;
 
-/// Published tables, read once.
-pub(crate) struct Desk {
-    pub(crate) library: Library,
-    pub(crate) forms: forms::Catalogue,
-    stock: protection::StockCartons,
-}
-
-impl Desk {
-    pub(crate) fn published() -> Self {
-        Self {
-            library: Library::published(),
-            forms: forms::Catalogue::published(),
-            stock: protection::StockCartons::published(),
-        }
-    }
-
-    /// Reads a job sheet. Files that it names are not looked for: a page has none.
-    pub(crate) fn read(&self, sheet: &str, today: Date) -> Result<Job, Vec<Problem>> {
-        let files = |name: &str| {
-            Err(format!("a page has no files: {name} can be named where Lotwright runs in a terminal"))
-        };
-        let shelf = sheet::Library::of(&self.library, &self.forms, &self.stock, &files);
-        sheet::read_bytes(sheet.as_bytes(), &shelf, today)
-    }
-
-    /// Names and synonyms of all forms, for suggestions.
-    pub(crate) fn form_names(&self) -> Vec<String> {
-        let names = self.forms.forms().flat_map(|form| std::iter::once(&form.name).chain(&form.synonyms));
-        let names: std::collections::BTreeSet<&String> = names.collect();
-        names.into_iter().cloned().collect()
-    }
+/// Names and synonyms of all forms, for suggestions.
+pub(crate) fn form_names(desk: &Desk) -> Vec<String> {
+    let names = desk.forms.forms().flat_map(|form| std::iter::once(&form.name).chain(&form.synonyms));
+    let names: std::collections::BTreeSet<&String> = names.collect();
+    names.into_iter().cloned().collect()
 }

@@ -16,6 +16,8 @@ pub struct Page<'a> {
     pub wrong: bool,
     /// Whether the navigation is shown: only to who is let in.
     pub inside: bool,
+    /// What stands above everything (that it is a demo), if anything.
+    pub above: Markup,
     /// What stands before the heading (a summary of mistakes), if anything.
     pub before: Markup,
     /// What the page is about.
@@ -26,7 +28,7 @@ impl<'a> Page<'a> {
     /// A page inside with nothing wrong.
     #[must_use]
     pub fn new(title: &'a str, path: &'a str, body: Markup) -> Self {
-        Self { title, path, wrong: false, inside: true, before: html! {}, body }
+        Self { title, path, wrong: false, inside: true, above: html! {}, before: html! {}, body }
     }
 
     /// The same with mistakes to be told: they stand first, and the title begins with "Error: ".
@@ -72,13 +74,14 @@ impl<'a> Page<'a> {
                         }
                     }
                     main #page tabindex="-1" {
+                        (self.above)
                         (self.before)
                         h1 { (self.title) }
                         (self.body)
                     }
                     footer.foot {
                         @if self.inside {
-                            p { a href="/devices" { "Devices" } " that are let in." }
+                            p { a href="/begin" { "Which shop" } " is open. " a href="/devices" { "Devices" } " that are let in." }
                         }
                         p { "Everything stays on the machine it runs on. Nothing here is tax, legal or insurance advice." }
                     }

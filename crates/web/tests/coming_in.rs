@@ -117,6 +117,7 @@ fn other_devices_are_not_let_in_without_a_passphrase() {
     };
     let lan = Some(String::from("http://192.0.2.7:1"));
     let reach = Reach { hosts: Hosts::new(1, &[]), secure: false, lan };
-    let refused = App::new(Access::default(), outside, reach).err();
+    let files = web::ShopFiles { own: "nowhere/own".into(), demo: "nowhere/demo".into() };
+    let refused = App::new(Access::default(), outside, reach, files).err();
     assert_eq!(refused, Some(WebError::NoPassphrase));
 }

@@ -18,7 +18,8 @@ fn listening() -> SocketAddr {
         keep: Arc::new(|_| Ok(())),
     };
     let reach = Reach { hosts: Hosts::new(address.port(), &[]), secure: false, lan: None };
-    let app = App::new(Access::default(), outside, reach).expect("nothing is missing");
+    let files = web::ShopFiles { own: "nowhere/own".into(), demo: "nowhere/demo".into() };
+    let app = App::new(Access::default(), outside, reach, files).expect("nothing is missing");
     std::thread::spawn(move || {
         let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().expect("a runtime");
         runtime.block_on(serve(listener, None, router(app))).expect("it listens")

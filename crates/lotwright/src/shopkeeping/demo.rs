@@ -3,11 +3,11 @@
 use std::path::{Path, PathBuf};
 
 use clap::Args;
+use keeping::{demo_of, fill_demo};
 use serde_json::json;
-use shop::{Setting, Shop};
+use shop::Shop;
 
-use super::demo_year::fill;
-use super::door::{Answer, DEMO_MARK, Where, make_folder, refused};
+use super::door::{Answer, Where, make_folder, refused};
 use crate::problems::Stop;
 use crate::words::wrapped;
 
@@ -51,7 +51,7 @@ pub fn demo(args: &DemoArgs) -> Result<String, Stop> {
         return args.door.written(Answer { text, json: json!({ "erased": path.display().to_string() }) });
     }
     let mut shop = Shop::in_memory().map_err(refused)?;
-    let counted = fill(&mut shop, args.seed, args.year)?;
+    let counted = fill_demo(&mut shop, args.seed, args.year)?;
     make_folder(&path)?;
     if path.exists() {
         erase(&path)?;
@@ -93,7 +93,7 @@ pub fn demo(args: &DemoArgs) -> Result<String, Stop> {
 
 fn is_demo(path: &Path, door: &Where) -> Result<bool, Stop> {
     let shop = Shop::open(path, door.when()?.now).map_err(refused)?;
-    Ok(shop.noted::<Setting>().map_err(refused)?.iter().any(|(_, one)| one.name == DEMO_MARK))
+    Ok(demo_of(&shop)?.is_some())
 }
 
 /// Removes the file and what lies beside it.

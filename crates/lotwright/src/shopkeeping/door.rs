@@ -8,18 +8,16 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use serde_json::Value;
-use shop::{Setting, Shop, ShopError, Stamp};
+use shop::{Shop, ShopError, Stamp};
 
 use crate::problems::Stop;
 
 /// Folder of the shop file in the platform's data folder.
 const FOLDER: &str = "lotwright";
 /// Name of the shop file.
-const FILE: &str = "shop.lotwright";
+pub const FILE: &str = "shop.lotwright";
 /// Name of the demo shop.
-const DEMO_FILE: &str = "demo.lotwright";
-/// The setting that marks a file as a demo.
-pub const DEMO_MARK: &str = "demo";
+pub const DEMO_FILE: &str = "demo.lotwright";
 
 /// Which file, and when.
 #[derive(Debug, Args, Clone, Default)]
@@ -155,15 +153,7 @@ pub fn day(option: &str, text: &str) -> Result<Date, Stop> {
 
 /// What the shop refused: wrong input, or something outside.
 pub fn refused(error: ShopError) -> Stop {
-    match error {
-        ShopError::Busy
-        | ShopError::DiskFull
-        | ShopError::ReadOnly
-        | ShopError::Damaged { .. }
-        | ShopError::Store { .. } => Stop::Outside(error.to_string()),
-        // The enum is open, and what it says of the future is about what was typed.
-        _ => Stop::Input(error.to_string()),
-    }
+    keeping::Stop::from(error).into()
 }
 
 /// The same, told with the option that was meant.
@@ -176,6 +166,6 @@ pub fn refused_at(option: &'static str) -> impl Fn(ShopError) -> Stop {
 
 /// What a demo shop says on top of its answers; nothing for a real one.
 pub fn demo_line(shop: &Shop) -> Result<String, Stop> {
-    let mark = shop.noted::<Setting>().map_err(refused)?.into_iter().find(|(_, set)| set.name == DEMO_MARK);
-    Ok(mark.map_or_else(String::new, |(_, set)| format!("Demo shop, made up: {}.\n", set.value)))
+    let demo = keeping::demo_of(shop)?;
+    Ok(demo.map_or_else(String::new, |of| format!("Demo shop, made up: {of}.\n")))
 }

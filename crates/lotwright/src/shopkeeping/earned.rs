@@ -1,11 +1,11 @@
 //! `lotwright books`: what was earned.
 
-use books::{By, Earned, Key};
+use books::{By, Earned};
 use clap::{Args, ValueEnum};
 use jiff::civil::Date;
+use keeping::named;
 use measure::Money;
 use serde_json::{Value, json};
-use shop::Shop;
 
 use super::door::{Answer, Where, day, demo_line, refused};
 use crate::problems::Stop;
@@ -61,24 +61,6 @@ impl ByWord {
             Self::Month => By::Month,
             Self::Year => By::Year,
         }
-    }
-}
-
-/// What a row of a report is about, in words.
-pub fn named(key: &Key, shop: &Shop) -> String {
-    match key {
-        Key::Order(order) => order.to_string(),
-        Key::Lot(lot) => shop
-            .listing(*lot)
-            .map_or_else(|_| lot.to_string(), |state| format!("{lot}: {}", state.entered.title)),
-        Key::Find(find) => shop
-            .find_text(*find)
-            .map_or_else(|_| find.to_string(), |text| format!("{find}: {}", text.description)),
-        Key::Haul(haul) => haul.to_string(),
-        Key::Place(place) => place.clone(),
-        Key::Month(year, month) => format!("{year}-{month:02}"),
-        Key::Year(year) => year.to_string(),
-        Key::Rest => String::from("the rest"),
     }
 }
 

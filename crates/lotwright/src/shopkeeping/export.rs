@@ -3,10 +3,10 @@
 use std::path::{Path, PathBuf};
 
 use clap::Args;
+use keeping::year_book;
 use serde_json::json;
 
 use super::door::{Answer, Where, demo_line, refused};
-use super::year_book::year_book;
 use crate::problems::Stop;
 use crate::words::wrapped;
 

@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 
 use calamine::{Data, Reader};
 use clap::{Args, ValueEnum};
+use keeping::{put_setting, setting};
 use serde_json::json;
 use shop::{ImportOf, Rejected, ShopError};
 
 use super::door::{Answer, Where, demo_line, refused};
-use super::setting::{put, value_of};
 use crate::problems::Stop;
 use crate::words::{plural, wrapped};
 
@@ -97,7 +97,7 @@ pub fn read(args: &ReadArgs) -> Result<String, Stop> {
     let (mut shop, when) = args.door.open()?;
     let key = format!("read.{}", args.rows.word());
     let mut map: BTreeMap<String, String> = BTreeMap::new();
-    let remembered = value_of(&shop, &key)?.unwrap_or_default();
+    let remembered = setting(&shop, &key)?.unwrap_or_default();
     for text in
         remembered.split("; ").filter(|text| !text.is_empty()).chain(args.map.iter().map(String::as_str))
     {
@@ -133,7 +133,7 @@ pub fn read(args: &ReadArgs) -> Result<String, Stop> {
     let stored = if args.store { shop.confirm(&stamp, &staged).map_err(refused)? } else { 0 };
     if !args.map.is_empty() && args.store {
         let text: Vec<String> = map.iter().map(|(column, name)| format!("{column}={name}")).collect();
-        put(&mut shop, &stamp, &key, &text.join("; "), "column map of an earlier table")?;
+        put_setting(&mut shop, &stamp, &key, &text.join("; "), "column map of an earlier table")?;
     }
     let mut out = vec![format!(
         "{}{}",

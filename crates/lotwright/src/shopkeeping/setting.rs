@@ -1,12 +1,12 @@
 //! `lotwright setting`: your own defaults.
 
 use clap::Args;
+use keeping::{is_own, literal, put_setting, put_settings, set};
 use serde_json::json;
 use shop::{Setting, Shop};
 use toml::{Table, Value};
 
-use super::door::{Answer, DEMO_MARK, Where, demo_line, refused, refused_at};
-use crate::asked::{literal, set};
+use super::door::{Answer, Where, demo_line, refused};
 use crate::planning;
 use crate::problems::Stop;
 use crate::words::{table, wrapped};
@@ -29,11 +29,6 @@ pub struct SettingArgs {
     /// Strike it out
     #[arg(long, requires = "name")]
     strike: bool,
-}
-
-/// Settings that say how something is remembered, and aren't keys of a job sheet.
-fn is_own(name: &str) -> bool {
-    name == DEMO_MARK || name.starts_with("read.") || name.starts_with("tuned.")
 }
 
 /// Shows, sets or strikes a setting.
@@ -66,26 +61,9 @@ pub fn setting(args: &SettingArgs) -> Result<String, Stop> {
             Ok(()) => value.clone(),
             Err(wrong) => fits(&shop, name, &quoted).map(|()| quoted).map_err(|_| wrong)?,
         };
-        put(&mut shop, &when.stamp(), name, &value, &args.source)?;
+        put_setting(&mut shop, &when.stamp(), name, &value, &args.source)?;
     }
     args.door.written(settings(&shop)?)
-}
-
-/// Enters a setting, or enters it anew.
-pub fn put(shop: &mut Shop, stamp: &shop::Stamp, name: &str, value: &str, source: &str) -> Result<(), Stop> {
-    let new = Setting { name: name.to_owned(), value: value.to_owned(), source: source.to_owned() };
-    let known = shop.noted::<Setting>().map_err(refused)?.into_iter().find(|(_, one)| one.name == name);
-    match known {
-        Some((number, _)) => shop.amend(stamp, number, &new),
-        None => shop.note(stamp, &new).map(|_| ()),
-    }
-    .map_err(refused_at("--value"))
-}
-
-/// The value of a setting.
-pub fn value_of(shop: &Shop, name: &str) -> Result<Option<String>, Stop> {
-    let known = shop.noted::<Setting>().map_err(refused)?;
-    Ok(known.into_iter().find(|(_, one)| one.name == name).map(|(_, one)| one.value))
 }
 
 /// Whether a job sheet with the setting can be read.
@@ -111,16 +89,6 @@ fn fits(shop: &Shop, name: &str, value: &str) -> Result<(), Stop> {
             problems.iter().map(|one| format!("{}; right would be: {}", one.message, one.right)).collect();
         Stop::Input(format!("--name {name} --value \"{value}\": {}", told.join("; ")))
     })
-}
-
-/// Puts the settings that are keys of a job sheet into one.
-pub fn put_settings(shop: &Shop, sheet: &mut Table) -> Result<(), Stop> {
-    for (_, one) in shop.noted::<Setting>().map_err(refused)? {
-        if !is_own(&one.name) {
-            set(sheet, &one.name, literal(&one.value))?;
-        }
-    }
-    Ok(())
 }
 
 fn settings(shop: &Shop) -> Result<Answer, Stop> {

@@ -2,13 +2,13 @@
 
 use books::{OrderId, Quantity, SupplyId};
 use clap::{Args, Subcommand, ValueEnum};
+use keeping::DAYS_OF_USE;
 use measure::Money;
 use protection::Materials;
 use serde_json::json;
 use shop::{LEAD_DAYS, MoneyMoved, Movement, SAFETY_DAYS, Shop, Supply};
 
 use super::door::{Answer, When, Where, demo_line, refused, refused_at};
-use super::on_hand::DAYS_OF_USE;
 use super::typed::{PurseWord, length, money, outside, quantity};
 use crate::problems::Stop;
 use crate::words::{table, trimmed, wrapped};

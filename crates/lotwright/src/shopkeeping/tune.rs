@@ -1,11 +1,11 @@
 //! `lotwright tune`: what parcels came to against their plans.
 
 use clap::Args;
+use keeping::{put_setting, setting};
 use serde_json::json;
 use shop::{Tuned, WEIGHT_OF_A_BREAKAGE, WEIGHT_OF_A_PREDICTION};
 
 use super::door::{Answer, Where, demo_line, refused};
-use super::setting::{put, value_of};
 use crate::problems::Stop;
 use crate::words::{plural, table, wrapped};
 
@@ -77,7 +77,7 @@ pub fn tune(args: &TuneArgs) -> Result<String, Stop> {
         if parcels == 0 {
             return Err(Stop::input("--apply: no parcel was sent yet; right would be to send some first"));
         }
-        put(
+        put_setting(
             &mut shop,
             &when.stamp(),
             "market.damage",
@@ -87,7 +87,7 @@ pub fn tune(args: &TuneArgs) -> Result<String, Stop> {
         body =
             format!("{body}\n{}", wrapped("", "Applied: market.damage is now what your own parcels taught."));
     }
-    let applied = value_of(&shop, "market.damage")?;
+    let applied = setting(&shop, "market.damage")?;
     let json = json!({ "by_form": list, "breakage": overall, "market_damage": applied });
     args.door.written(Answer { text: format!("{}{body}", demo_line(&shop)?), json })
 }

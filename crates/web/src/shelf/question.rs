@@ -31,7 +31,7 @@ pub(crate) fn fields(desk: &Desk) -> Vec<Field> {
             "form",
             "What they are",
             "Diner mug, dinner plate, goblet, skillet …",
-            Kind::Words { known: desk.form_names() },
+            Kind::Words { known: crate::desk::form_names(desk) },
         ),
         Field::needed("count", "How many", "All of them, flawed ones too.", Kind::Whole),
         Field::optional("flawed", "Of these, flawed", "", Kind::Whole),

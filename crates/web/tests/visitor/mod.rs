@@ -12,7 +12,7 @@ use http_body_util::BodyExt as _;
 use jiff::Timestamp;
 use jiff::civil::date;
 use tower::ServiceExt as _;
-use web::{Access, App, Hosts, Moment, Outside, Reach, router};
+use web::{Access, App, Hosts, Moment, Outside, Reach, ShopFiles, router};
 
 /// The name under which the visitor asks.
 pub const HOST: &str = "127.0.0.1:8765";
@@ -37,6 +37,8 @@ pub struct Visitor {
     /// Every key that was handed out, the first one first.
     pub key: String,
     pub cookie: String,
+    /// Where its shop files lie, until it is dropped.
+    pub folder: tempfile::TempDir,
 }
 
 fn outside() -> Outside {
@@ -70,10 +72,13 @@ impl Visitor {
     fn of(lan: Option<String>, secure: bool) -> Self {
         let (access, outside) = (Access::default(), outside());
         access.set_passphrase(PASSPHRASE, &outside).expect("long enough");
+        let folder = tempfile::tempdir().expect("a folder");
+        let files = ShopFiles { own: folder.path().join("own.shop"), demo: folder.path().join("demo.shop") };
         let hosts = Hosts::new(8765, &[String::from("192.0.2.7")]);
-        let app = App::new(access, outside, Reach { hosts, secure, lan }).expect("a passphrase is set");
+        let app =
+            App::new(access, outside, Reach { hosts, secure, lan }, files).expect("a passphrase is set");
         let key = app.access().first_key(app.outside()).expect("a secret");
-        Self { router: router(app), key, cookie: String::new() }
+        Self { router: router(app), key, cookie: String::new(), folder }
     }
 
     /// One who has come in.

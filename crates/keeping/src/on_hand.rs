@@ -8,8 +8,7 @@ use protection::Materials;
 use serde_json::Value;
 use shop::{PlannedSupply, Shop, StandingParcel, Supply, SupplyState};
 
-use super::door::refused;
-use crate::problems::Stop;
+use crate::Stop;
 
 /// Days over which use is looked at (judgement: a season).
 pub const DAYS_OF_USE: u32 = 90;
@@ -33,34 +32,42 @@ pub struct OnHand {
 
 impl OnHand {
     /// Whether it is a carton.
+    #[must_use]
     pub fn is_carton(&self) -> bool {
         self.supply.kind == "carton"
     }
 
     /// Inside size of a carton, as typed.
+    #[must_use]
     pub fn size(&self) -> Option<&str> {
         self.supply.detail.get("size").and_then(Value::as_str)
     }
 
     /// Heights a carton may be cut to, as typed.
+    #[must_use]
     pub fn cut_to(&self) -> Vec<String> {
         let list = self.supply.detail.get("cut_to").and_then(Value::as_array);
         list.into_iter().flatten().filter_map(Value::as_str).map(str::to_owned).collect()
     }
 
     /// Whole units that are free.
+    #[must_use]
     pub fn whole(&self) -> u32 {
         u32::try_from(self.free.micros() / 1_000_000).unwrap_or(u32::MAX)
     }
 
     /// The material it is.
+    #[must_use]
     pub fn material(&self) -> Option<&str> {
         self.material.as_deref()
     }
 }
 
 /// All supplies; what the order's own plan has set aside counts as free for a new one.
-pub fn supplies(
+///
+/// # Errors
+/// When the file can't be read.
+pub fn supplies_on_hand(
     shop: &mut Shop,
     materials: &Materials,
     own: &[StandingParcel],
@@ -71,8 +78,8 @@ pub fn supplies(
         let micros = aside.entry(planned.supply).or_default();
         *micros = micros.saturating_add(planned.quantity.micros());
     }
-    let kinds: BTreeMap<u64, Supply> = shop.noted::<Supply>().map_err(refused)?.into_iter().collect();
-    let states = shop.supplies(day, DAYS_OF_USE).map_err(refused)?;
+    let kinds: BTreeMap<u64, Supply> = shop.noted::<Supply>()?.into_iter().collect();
+    let states = shop.supplies(day, DAYS_OF_USE)?;
     let one = |state: SupplyState| {
         let supply = kinds.get(&state.supply.0)?.clone();
         let free = state.free().micros().saturating_add(aside.get(&state.supply).copied().unwrap_or(0));
@@ -95,7 +102,7 @@ pub fn supplies(
 }
 
 /// What the parcels of a plan take of the supplies, and the materials that aren't among them.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Taken {
     /// One list for each parcel; each supply once.
     pub parcels: Vec<Vec<PlannedSupply>>,
@@ -105,7 +112,10 @@ pub struct Taken {
     pub short: BTreeMap<SupplyId, f64>,
 }
 
-/// Finds a plan's materials among the supplies.
+/// Finds a plan's materials among the supplies; those called as in `left_out` are not taken.
+///
+/// # Errors
+/// When a quantity is more than can be kept.
 pub fn taken(plans: &[&plan::Parcel], supplies: &[OnHand], left_out: &[String]) -> Result<Taken, Stop> {
     let mut found = Taken::default();
     let mut needed: BTreeMap<SupplyId, u64> = BTreeMap::new();

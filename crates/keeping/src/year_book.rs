@@ -1,13 +1,11 @@
 //! A year as a spreadsheet: the worksheet, the months, the orders, the stock.
 
-use books::By;
+use books::{By, TaxTables};
 use jiff::civil::date;
 use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
 use shop::Shop;
 
-use super::door::refused;
-use super::year::{question, worksheet};
-use crate::problems::Stop;
+use crate::{Stop, named, question};
 
 /// Width of a column of words, in characters (judgement).
 const WORDS_WIDTH: f64 = 34.0;
@@ -56,7 +54,10 @@ impl Pages {
     }
 }
 
-/// The bytes of the spreadsheet of a year.
+/// The bytes of the spreadsheet of a year (.xlsx). The same records make the same bytes.
+///
+/// # Errors
+/// When the file can't be read, or no tables are known for the year.
 pub fn year_book(shop: &mut Shop, year: i16, today: jiff::civil::Date) -> Result<Vec<u8>, Stop> {
     let mut pages = Pages {
         book: Workbook::new(),
@@ -69,7 +70,7 @@ pub fn year_book(shop: &mut Shop, year: i16, today: jiff::civil::Date) -> Result
     pages
         .book
         .set_properties(&rust_xlsxwriter::DocProperties::new().set_creation_datetime(&made.map_err(failed)?));
-    let sheet = worksheet(shop, year)?;
+    let sheet = shop.worksheet(year, &TaxTables::published())?;
     let mut rows: Vec<Vec<Cell>> = sheet
         .rows
         .iter()
@@ -88,10 +89,10 @@ pub fn year_book(shop: &mut Shop, year: i16, today: jiff::civil::Date) -> Result
     for (name, by) in
         [("months", By::Month), ("orders", By::Order), ("finds", By::Find), ("places", By::Place)]
     {
-        let found = shop.earned(by, from, to).map_err(refused)?;
+        let found = shop.earned(by, from, to)?;
         let mut rows = Vec::with_capacity(found.len());
         for (key, row) in &found {
-            let words = super::earned::named(key, shop);
+            let words = named(key, shop);
             let mut cells = vec![Cell::Words(words), Cell::Count(row.pieces as f64)];
             cells.extend(
                 [
@@ -126,7 +127,7 @@ pub fn year_book(shop: &mut Shop, year: i16, today: jiff::civil::Date) -> Result
         ];
         pages.add(name, &heads, rows).map_err(failed)?;
     }
-    let lines = shop.stock(today.min(to)).map_err(refused)?;
+    let lines = shop.stock(today.min(to))?;
     let rows = lines.into_iter().map(|line| {
         vec![
             Cell::Words(line.text.description),

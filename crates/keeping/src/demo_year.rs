@@ -13,11 +13,11 @@ use shop::{
     ParcelPlan, Payment, PieceRef, Place, PlannedSupply, Setting, Shipped, Shop, Stamp, Supply, Venue, Which,
 };
 
-use super::demo_wares::{Dice, PLACES, WARES};
-use super::door::{DEMO_MARK, refused};
-use crate::problems::Stop;
+use crate::demo_wares::{Dice, PLACES, WARES};
+use crate::{DEMO_MARK, Stop};
 
 /// What was made up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Counted {
     /// Hauls.
     pub hauls: u32,
@@ -55,8 +55,11 @@ struct Maker<'a> {
     counted: Counted,
 }
 
-/// Fills an empty shop with a year.
-pub fn fill(shop: &mut Shop, seed: u64, year: i16) -> Result<Counted, Stop> {
+/// Fills an empty shop with a made-up year; the setting [`DEMO_MARK`] says that it is one.
+///
+/// # Errors
+/// When the shop isn't empty, or its file can't be written.
+pub fn fill_demo(shop: &mut Shop, seed: u64, year: i16) -> Result<Counted, Stop> {
     let today = date(year, 1, 2);
     let mut maker = Maker {
         shop,
@@ -88,7 +91,7 @@ impl Maker<'_> {
 
     fn money(&mut self, purse: Purse, movement: Movement, note: &str) -> Result<u64, Stop> {
         let moved = MoneyMoved { date: self.today, purse, movement, note: note.to_owned() };
-        self.shop.move_money(&self.stamp(), &moved).map_err(refused)
+        self.shop.move_money(&self.stamp(), &moved).map_err(Stop::from)
     }
 
     fn begin(&mut self, seed: u64, year: i16) -> Result<(), Stop> {
@@ -98,11 +101,11 @@ impl Maker<'_> {
             value: format!("a guest house's year {year}, seed {seed}"),
             source: "made up".to_owned(),
         };
-        self.shop.note(&stamp, &mark).map_err(refused)?;
+        self.shop.note(&stamp, &mark)?;
         let (name, value) = ("post.from".to_owned(), "45300".to_owned());
-        self.shop.note(&stamp, &Setting { name, value, source: "made up".to_owned() }).map_err(refused)?;
+        self.shop.note(&stamp, &Setting { name, value, source: "made up".to_owned() })?;
         let venue = Venue { name: "open market".to_owned(), terms: json!({}) };
-        self.venue = self.shop.note(&stamp, &venue).map_err(refused)?;
+        self.venue = self.shop.note(&stamp, &venue)?;
         self.money(Purse::Cash, Movement::OwnerPutIn { amount: cents(60_000) }, "to begin with")?;
         let sizes: [(&str, f64, u32, i64); 10] = [
             ("8 x 8 x 8", 8.0, 12, 70),
@@ -148,7 +151,7 @@ impl Maker<'_> {
     ) -> Result<SupplyId, Stop> {
         let (name, kind, unit) = (name.to_owned(), kind.to_owned(), unit.to_owned());
         let supply = Supply { name, kind, unit, detail, lead_days: 7, safety_days: 3 };
-        self.shop.note(&self.stamp(), &supply).map(SupplyId).map_err(refused)
+        self.shop.note(&self.stamp(), &supply).map(SupplyId).map_err(Stop::from)
     }
 
     fn buy(&mut self, supply: SupplyId, units: f64, cost: i64) -> Result<(), Stop> {
@@ -222,16 +225,14 @@ impl Maker<'_> {
             (goblets, "height", Measured::Length(Length::from_inches(6.25))),
         ] {
             let one = Measurement { find, piece: None, name: name.to_owned(), figure, estimated: false };
-            self.shop.note(&stamp, &one).map_err(refused)?;
+            self.shop.note(&stamp, &one)?;
         }
         let (kind, position) = ("hairline".to_owned(), "inside the rim".to_owned());
         let size = Some(Length::from_inches(1.5));
-        self.shop
-            .note(&stamp, &Flaw { find: cups, piece: Some(14), kind, position, size })
-            .map_err(refused)?;
+        self.shop.note(&stamp, &Flaw { find: cups, piece: Some(14), kind, position, size })?;
         for typed in ["2 for 34 + 14.50, 20d ago", "4 for 62 + 24, 45d ago"] {
             let comp = Comp { find: cups, typed: typed.to_owned(), date: today };
-            self.shop.note(&stamp, &comp).map_err(refused)?;
+            self.shop.note(&stamp, &comp)?;
         }
         let part = |&find: &FindId, pieces| ListingPart { find, pieces, which: Which::Sound };
         self.put_up(
@@ -270,7 +271,7 @@ impl Maker<'_> {
             card: json!({}),
             parts,
         };
-        let listing = self.shop.list(&self.stamp(), &listing).map_err(refused)?;
+        let listing = self.shop.list(&self.stamp(), &listing)?;
         self.listed.push((listing, one.0, one.1, one.2));
         Ok(())
     }
@@ -285,13 +286,12 @@ impl Maker<'_> {
         note: &str,
     ) -> Result<Vec<FindId>, Stop> {
         let stamp = self.stamp();
-        let known =
-            self.shop.noted::<Place>().map_err(refused)?.into_iter().find(|(_, one)| one.name == place);
+        let known = self.shop.noted::<Place>()?.into_iter().find(|(_, one)| one.name == place);
         let place = match known {
             Some((number, _)) => number,
             None => {
                 let new = Place { name: place.to_owned(), note: String::new() };
-                self.shop.note(&stamp, &new).map_err(refused)?
+                self.shop.note(&stamp, &new)?
             }
         };
         let haul = HaulIn {
@@ -308,7 +308,7 @@ impl Maker<'_> {
             note: note.to_owned(),
             finds,
         };
-        let bought = self.shop.buy(&stamp, &haul).map_err(refused)?;
+        let bought = self.shop.buy(&stamp, &haul)?;
         self.counted.hauls += 1;
         let trip = Movement::Trip {
             hundredths: miles,
@@ -387,7 +387,7 @@ impl Maker<'_> {
     }
 
     fn sell(&mut self, listing: LotId, ounces: f64, minutes: u32, form: &'static str) -> Result<(), Stop> {
-        let state = self.shop.listing(listing).map_err(refused)?;
+        let state = self.shop.listing(listing)?;
         if state.available() == 0 {
             return Ok(());
         }
@@ -406,7 +406,7 @@ impl Maker<'_> {
             paid: Some(Payment { date: self.today, into: Purse::Platform }),
             note: String::new(),
         };
-        let order = self.shop.take_order(&self.stamp(), &order).map_err(refused)?;
+        let order = self.shop.take_order(&self.stamp(), &order)?;
         self.counted.orders += 1;
         let fee = (item + shipping) * FEE_SHARE.0 / FEE_SHARE.1 + FEE_FIXED;
         self.money(
@@ -416,7 +416,7 @@ impl Maker<'_> {
         )?;
         if self.dice.chance(4) {
             let cancelled = shop::Cancelled { order, date: self.today, from: Purse::Platform };
-            return self.shop.cancel_order(&self.stamp(), &cancelled).map_err(refused);
+            return self.shop.cancel_order(&self.stamp(), &cancelled).map_err(Stop::from);
         }
         let day = self.today.saturating_add(self.dice.between(1, 3).days());
         let lots_f = f64::from(lots);
@@ -432,7 +432,7 @@ impl Maker<'_> {
         } else {
             14.0
         };
-        let states = self.shop.supplies(self.today, 90).map_err(refused)?;
+        let states = self.shop.supplies(self.today, 90)?;
         let on_hand = |id: SupplyId| {
             states.iter().find(|one| one.supply == id).map_or(0.0, |one| one.free().in_units())
         };
@@ -444,7 +444,7 @@ impl Maker<'_> {
         };
         let need = |supply, units: f64| {
             let quantity = Quantity::units(units).map_err(Stop::input)?;
-            Ok(PlannedSupply { supply, quantity, instead_of: None })
+            Ok::<_, Stop>(PlannedSupply { supply, quantity, instead_of: None })
         };
         let bags = (side / 12.0).powi(3) * 0.18;
         let supplies: Vec<PlannedSupply> = [
@@ -474,7 +474,7 @@ impl Maker<'_> {
             supplies: supplies.clone(),
         };
         let stamp = self.stamp();
-        self.shop.plan_order(&stamp, order, &[plan]).map_err(refused)?;
+        self.shop.plan_order(&stamp, order, &[plan])?;
         // The last days' orders stay on the bench.
         if self.today >= date(self.today.year(), 12, 29) {
             return Ok(());
@@ -490,7 +490,7 @@ impl Maker<'_> {
         };
         let shipped =
             Shipped { order, date: self.today, postage_from: Purse::Platform, parcels: vec![actual] };
-        self.shop.ship_order(&stamp, &shipped).map_err(refused)?;
+        self.shop.ship_order(&stamp, &shipped)?;
         self.afterwards(order)
     }
 
@@ -500,19 +500,17 @@ impl Maker<'_> {
         if !broken && !returned {
             return Ok(());
         }
-        let standing = self.shop.order(order).map_err(refused)?;
+        let standing = self.shop.order(order)?;
         let Some(line) = standing.lines.first() else { return Ok(()) };
-        let listing = self.shop.listing(line.listing).map_err(refused)?;
+        let listing = self.shop.listing(line.listing)?;
         let Some(part) = listing.entered.parts.first() else { return Ok(()) };
-        let sold = self.shop.pieces(part.find).map_err(refused)?;
+        let sold = self.shop.pieces(part.find)?;
         let mut sold = sold.into_iter().filter(|piece| piece.sold_in == Some(order) && piece.fate == "sold");
         let Some(piece) = sold.next() else { return Ok(()) };
         let (stamp, date) = (self.stamp(), self.today);
         let what = if broken { CameBack::Broken } else { CameBack::Returned };
         let pieces = vec![PieceRef { find: part.find, number: piece.number }];
-        self.shop
-            .come_back(&stamp, &ComingBack { order, date, what, pieces, note: String::new() })
-            .map_err(refused)?;
+        self.shop.come_back(&stamp, &ComingBack { order, date, what, pieces, note: String::new() })?;
         let amount = cents(line.item.cents() / i64::from(part.pieces.max(1) * line.lots.max(1)));
         let (lot, find) = (Some(line.listing), Some(part.find));
         self.money(Purse::Platform, Movement::Refund { order, amount, tax: BuyerTax::None, lot, find }, "")?;
@@ -526,18 +524,18 @@ impl Maker<'_> {
                 reference: String::new(),
                 note: String::new(),
             };
-            let number = self.shop.note(&stamp, &claim).map_err(refused)?;
+            let number = self.shop.note(&stamp, &claim)?;
             if self.dice.chance(60) {
                 self.money(Purse::Cash, Movement::ClaimPaid { order, amount }, "")?;
                 let paid = Claim { state: ClaimState::Paid, ..claim };
-                self.shop.amend(&stamp, number, &paid).map_err(refused)?;
+                self.shop.amend(&stamp, number, &paid)?;
             }
         }
         Ok(())
     }
 
     fn month_end(&mut self) -> Result<(), Stop> {
-        let balance = self.shop.books().map_err(refused)?.net(books::Account::PlatformBalance, |_| true);
+        let balance = self.shop.books()?.net(books::Account::PlatformBalance, |_| true);
         if balance > cents(2_000) {
             self.money(Purse::Cash, Movement::Payout { amount: cents(balance.cents() / 100 * 100) }, "")?;
         }
@@ -550,7 +548,7 @@ impl Maker<'_> {
             counts: TripUse::Business,
         };
         self.money(Purse::Cash, trip, "")?;
-        let states = self.shop.supplies(self.today, 90).map_err(refused)?;
+        let states = self.shop.supplies(self.today, 90)?;
         for (supply, _) in self.cartons.clone() {
             let free =
                 states.iter().find(|one| one.supply == supply).map_or(0.0, |one| one.free().in_units());
@@ -569,13 +567,13 @@ impl Maker<'_> {
         }
         // Now and then something goes to the church fair.
         if self.today.month() % 4 == 0 {
-            let stock = self.shop.stock(self.today).map_err(refused)?;
+            let stock = self.shop.stock(self.today)?;
             let old = stock
                 .iter()
                 .filter(|line| line.unlisted() > 0 && line.promised == 0)
                 .max_by_key(|line| (line.age_days, std::cmp::Reverse(line.find)));
             if let Some(line) = old {
-                let pieces = self.shop.pieces(line.find).map_err(refused)?;
+                let pieces = self.shop.pieces(line.find)?;
                 let free =
                     pieces.iter().rev().find(|piece| piece.fate == "on hand" && piece.promised_to.is_none());
                 if let Some(piece) = free {
@@ -587,7 +585,7 @@ impl Maker<'_> {
                         how: Leaving::GivenAway,
                         note: "church fair".to_owned(),
                     };
-                    self.shop.leave_shelf(&self.stamp(), &left).map_err(refused)?;
+                    self.shop.leave_shelf(&self.stamp(), &left)?;
                 }
             }
         }

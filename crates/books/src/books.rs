@@ -206,6 +206,17 @@ impl Books {
         self.entries.iter().filter(|entry| counts(entry.date())).map(|entry| entry.net(account)).sum()
     }
 
+    /// Debits less credits of every account that moved, from the entries of the days that `counts` lets through.
+    pub(crate) fn nets(&self, counts: impl Fn(Date) -> bool) -> BTreeMap<Account, Money> {
+        let mut sums: BTreeMap<Account, Money> = BTreeMap::new();
+        for entry in self.entries.iter().filter(|entry| counts(entry.date())) {
+            for line in entry.lines() {
+                *sums.entry(line.account).or_default() += line.signed();
+            }
+        }
+        sums
+    }
+
     /// What a buyer paid for an order for goods and shipping, less what was given back.
     #[must_use]
     pub fn left_to_refund(&self, order: OrderId) -> Money {
@@ -231,9 +242,12 @@ impl Books {
         if let (Kind::HaulBought, Some(haul)) = (entry.kind(), entry.about().haul) {
             let entered = entry.corrects().is_none().then_some(entry.date());
             self.bought.insert(haul, entered);
-            let pieces = self.finds.values_mut().filter(|stock| stock.haul == haul);
-            for state in pieces.flat_map(|stock| &mut stock.pieces) {
-                state.since = entry.date();
+            let finds = self.hauls.get(&haul).map_or(&[][..], Haul::finds);
+            for basis in finds {
+                let stock = self.finds.get_mut(&basis.find().id);
+                for state in stock.into_iter().flat_map(|stock| &mut stock.pieces) {
+                    state.since = entry.date();
+                }
             }
         }
         if let Some(order) = entry.about().order {

@@ -1,6 +1,6 @@
 //! What orders, lots, finds, hauls, shops, months and years earned.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::Date;
 use measure::Money;
@@ -163,9 +163,16 @@ pub fn report(
     from: Date,
     to: Date,
 ) -> Result<BTreeMap<Key, Earned>, BooksError> {
-    let shares = OrderShares::of(books);
     let mut rows: BTreeMap<Key, Earned> = BTreeMap::new();
     let counts = |date: Date| (from..=to).contains(&date);
+    let shares = match by {
+        By::Order | By::Month | By::Year => OrderShares::default(),
+        By::Lot | By::Find | By::Haul | By::Place => {
+            let entries = books.entries().iter().filter(|entry| counts(entry.date()));
+            let works = work.iter().filter(|work| counts(work.date)).filter_map(|work| work.order);
+            OrderShares::of(books, &entries.filter_map(|entry| entry.about().order).chain(works).collect())
+        }
+    };
     for entry in books.entries().iter().filter(|entry| counts(entry.date())) {
         for line in entry.lines() {
             let place = Place { date: entry.date(), order: entry.about().order, haul: entry.about().haul };
@@ -198,14 +205,16 @@ struct Place {
     haul: Option<HaulId>,
 }
 
-/// The lots of every order with their item prices.
+/// The lots of orders with their item prices.
+#[derive(Default)]
 struct OrderShares(BTreeMap<OrderId, BTreeMap<Part, i64>>);
 
 impl OrderShares {
-    fn of(books: &Books) -> Self {
+    /// Those of some orders: an order is often paid on other days than those that are looked at.
+    fn of(books: &Books, wanted: &BTreeSet<OrderId>) -> Self {
         let mut orders: BTreeMap<OrderId, BTreeMap<Part, i64>> = BTreeMap::new();
         for entry in books.entries() {
-            let Some(order) = entry.about().order else { continue };
+            let Some(order) = entry.about().order.filter(|order| wanted.contains(order)) else { continue };
             let parts = orders.entry(order).or_default();
             for line in entry.lines().iter().filter(|line| line.account == Account::Sales) {
                 let price = parts.entry(line.part).or_default();

@@ -86,11 +86,19 @@ impl StockRow {
 /// # Errors
 /// Never for books that were made entry by entry.
 pub fn stock_on(books: &Books, day: Date) -> Result<Vec<StockRow>, BooksError> {
-    let mut fates: BTreeMap<FindId, BTreeMap<u32, Fate>> = BTreeMap::new();
+    // The fates of a find's pieces from the first on, as far as one has moved.
+    let mut fates: BTreeMap<FindId, Vec<Fate>> = BTreeMap::new();
     for entry in books.entries().iter().filter(|entry| entry.date() <= day) {
         for step in entry.moves() {
             let of_find = fates.entry(step.find).or_default();
-            of_find.extend(step.pieces.iter().map(|&piece| (piece, step.to)));
+            for place in step.pieces.iter().filter_map(|&piece| usize::try_from(piece).ok()) {
+                if of_find.len() < place {
+                    of_find.resize(place, Fate::OnHand);
+                }
+                if let Some(fate) = place.checked_sub(1).and_then(|at| of_find.get_mut(at)) {
+                    *fate = step.to;
+                }
+            }
         }
     }
     let mut rows = Vec::new();
@@ -112,8 +120,8 @@ pub fn stock_on(books: &Books, day: Date) -> Result<Vec<StockRow>, BooksError> {
                 age_days,
             };
             let of_find = fates.get(&find);
-            for piece in 1..=basis.pieces() {
-                let fate = of_find.and_then(|fates| fates.get(&piece)).copied().unwrap_or(Fate::OnHand);
+            for (at, piece) in (1..=basis.pieces()).enumerate() {
+                let fate = of_find.and_then(|fates| fates.get(at)).copied().unwrap_or(Fate::OnHand);
                 match fate {
                     Fate::OnHand => {
                         row.on_hand += 1;

@@ -104,21 +104,26 @@ impl YearWorksheet {
 /// # Errors
 /// When a table has no row for the year or for the day of a trip.
 pub fn year_worksheet(books: &Books, year: i16, tables: &TaxTables) -> Result<YearWorksheet, BooksError> {
-    let of_year = || books.entries().iter().filter(|entry| entry.date().year() == year);
-    let net = |account: Account| books.net(account, |date| date.year() == year);
+    // Each pass over all entries of many years costs more than all sums over those of one.
+    let entries: Vec<&Entry> = books.entries().iter().filter(|entry| entry.date().year() == year).collect();
+    let of_year = || entries.iter().copied();
+    let sums = books.nets(|date| date.year() == year);
+    let before = books.nets(|date| date.year() < year);
+    let net = |account: Account| sums.get(&account).copied().unwrap_or_default();
+    let up_to = |account: Account| before.get(&account).copied().unwrap_or_default() + net(account);
     let of_kind = |kind: Kind, account: Account| -> Money {
         of_year().filter(|entry| entry.kind() == kind).map(|entry| entry.net(account)).sum()
     };
     let freight: Money = of_year().map(Entry::freight_in).sum();
     let cost = CostClosing {
-        opening: books.net(Account::Goods, |date| date.year() < year),
+        opening: before.get(&Account::Goods).copied().unwrap_or_default(),
         purchases: of_kind(Kind::HaulBought, Account::Goods) - freight
             + of_kind(Kind::HaulAdjusted, Account::CostOfGoods),
         personal: -of_kind(Kind::PersonalWithdrawal, Account::Goods),
         labour: Money::ZERO,
         materials: Money::ZERO,
         other: freight,
-        closing: books.net(Account::Goods, |date| date.year() <= year),
+        closing: up_to(Account::Goods),
     };
     let trips = of_year().flat_map(|entry| {
         let taken_back = entry.corrects().is_some();
@@ -187,7 +192,7 @@ pub fn year_worksheet(books: &Books, year: i16, tables: &TaxTables) -> Result<Ye
         (net(Account::ClaimsIncome), OpenQuestion::Claims(-net(Account::ClaimsIncome))),
     ];
     questions.extend(asked.into_iter().filter(|&(amount, _)| amount != Money::ZERO).map(|(_, asked)| asked));
-    let held = -books.net(Account::SalesTaxHeld, |date| date.year() <= year);
+    let held = -up_to(Account::SalesTaxHeld);
     if held != Money::ZERO {
         questions.push(OpenQuestion::SalesTaxHeld(held));
     }
@@ -202,7 +207,7 @@ pub fn year_worksheet(books: &Books, year: i16, tables: &TaxTables) -> Result<Ye
         of_which_broken: net(Account::DamageLoss),
         of_which_given_away: given_away,
         sales_tax_memo: of_year().map(Entry::sales_tax).sum(),
-        supplies_on_hand: books.net(Account::SuppliesOnHand, |date| date.year() <= year),
+        supplies_on_hand: up_to(Account::SuppliesOnHand),
         deposits: deposits(books, year),
         form_gross: form_gross(books, year, false),
         questions,

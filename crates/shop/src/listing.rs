@@ -130,32 +130,52 @@ impl Shop {
     /// # Errors
     /// When the file can't be read.
     pub fn listings(&self) -> Result<Vec<ListingState>, ShopError> {
-        let mut statement = self.conn().prepare_cached("SELECT id FROM listing ORDER BY id")?;
-        let ids: Result<Vec<i64>, _> = statement.query_map([], |row| row.get(0))?.collect();
-        let ids = ids?.into_iter().filter_map(|id| u64::try_from(id).ok());
-        ids.map(|id| state(self.conn(), LotId(id))).collect()
+        #[derive(Deserialize)]
+        struct PartRow {
+            listing: u64,
+            #[serde(flatten)]
+            part: ListingPart,
+        }
+        let listings: Vec<Row> = rows::read(self.conn(), "SELECT * FROM listing ORDER BY id", [])?;
+        let sql = "SELECT listing, find, pieces, which FROM listing_part ORDER BY listing, find";
+        let mut parts = rows::read::<PartRow>(self.conn(), sql, [])?.into_iter().peekable();
+        let with_parts = |row: Row| {
+            let mut own = Vec::new();
+            while let Some(next) = parts.next_if(|next| next.listing <= row.id) {
+                own.push(next.part);
+            }
+            row.state(own)
+        };
+        Ok(listings.into_iter().map(with_parts).collect())
+    }
+}
+
+#[derive(Deserialize)]
+struct Row {
+    id: u64,
+    reserved: u32,
+    sold: u32,
+    #[serde(flatten)]
+    entered: ListingIn,
+}
+
+impl Row {
+    fn state(self, parts: Vec<ListingPart>) -> ListingState {
+        ListingState {
+            id: LotId(self.id),
+            entered: ListingIn { parts, ..self.entered },
+            reserved: self.reserved,
+            sold: self.sold,
+        }
     }
 }
 
 pub(crate) fn state(conn: &rusqlite::Connection, listing: LotId) -> Result<ListingState, ShopError> {
-    #[derive(Deserialize)]
-    struct Row {
-        reserved: u32,
-        sold: u32,
-        #[serde(flatten)]
-        entered: ListingIn,
-    }
     let id = stored_id(listing.0)?;
     let row: Row = rows::first(conn, "SELECT * FROM listing WHERE id = ?1", [id])?
         .ok_or(ShopError::Missing { record: Record::Listing, number: listing.0 })?;
     let sql = "SELECT find, pieces, which FROM listing_part WHERE listing = ?1 ORDER BY find";
-    let parts = rows::read(conn, sql, [id])?;
-    Ok(ListingState {
-        id: listing,
-        entered: ListingIn { parts, ..row.entered },
-        reserved: row.reserved,
-        sold: row.sold,
-    })
+    Ok(row.state(rows::read(conn, sql, [id])?))
 }
 
 impl Fold<'_> {

@@ -65,9 +65,11 @@ impl Shop {
         }
         let shelved: Vec<Shelved> = rows::read(
             self.conn(),
-            "SELECT id, form, description, shelf,
-               (SELECT count(*) FROM piece WHERE piece.find = find.id AND reserved_for IS NOT NULL) AS promised
-             FROM find ORDER BY shelf, id",
+            "SELECT id, form, description, shelf, ifnull(promised, 0) AS promised
+             FROM find LEFT JOIN
+               (SELECT find, count(*) AS promised FROM piece WHERE reserved_for IS NOT NULL GROUP BY find) AS some
+               ON some.find = find.id
+             ORDER BY shelf, id",
             [],
         )?;
         let line = |find: Shelved| {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Room and the rooms it may use, as in ARCHITECTURE.md.
-const MAY_USE: [(&str, &[&str]); 23] = [
+const MAY_USE: [(&str, &[&str]); 24] = [
     ("measure", &[]),
     ("shape", &["measure"]),
     ("plan", &["measure", "shape"]),
@@ -21,7 +21,8 @@ const MAY_USE: [(&str, &[&str]); 23] = [
     ("impact", &[]),
     ("droptest", &["measure", "shape", "plan", "cushion", "impact"]),
     ("books", &["measure"]),
-    ("shop", &["measure", "books"]),
+    ("papers", &[]),
+    ("shop", &["measure", "books", "papers"]),
     ("loading", &[]),
     (
         "trade",
@@ -93,6 +94,7 @@ const MAY_USE: [(&str, &[&str]); 23] = [
             "draw",
             "web",
             "books",
+            "papers",
             "shop",
         ],
     ),

@@ -1,5 +1,6 @@
 //! The shop file in the terminal: one file per family of commands.
 
+mod attach;
 mod back;
 mod bench;
 mod bench_plan;
@@ -56,6 +57,8 @@ pub enum ShopCommand {
     Back(back::BackArgs),
     /// Claims with their deadline and evidence
     Claim(claim::ClaimArgs),
+    /// Keep receipts, photos and evidence with what they are about
+    Attach(attach::AttachArgs),
     /// Cartons, wraps, fill and tape: on hand, bought, counted, used
     Supply(supply::SupplyArgs),
     /// Expenses and fees
@@ -104,6 +107,7 @@ pub fn keep(command: &ShopCommand) -> Result<String, Stop> {
         ShopCommand::Ship(args) => ship::ship(args),
         ShopCommand::Back(args) => back::back(args),
         ShopCommand::Claim(args) => claim::claim(args),
+        ShopCommand::Attach(args) => attach::attach(args),
         ShopCommand::Supply(args) => supply::supply(args),
         ShopCommand::Spend(args) => money::spend(args),
         ShopCommand::Income(args) => money::income(args),

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Room and the rooms it may use, as in ARCHITECTURE.md.
-const MAY_USE: [(&str, &[&str]); 24] = [
+const MAY_USE: [(&str, &[&str]); 25] = [
     ("measure", &[]),
     ("shape", &["measure"]),
     ("plan", &["measure", "shape"]),
@@ -21,7 +21,8 @@ const MAY_USE: [(&str, &[&str]); 24] = [
     ("impact", &[]),
     ("droptest", &["measure", "shape", "plan", "cushion", "impact"]),
     ("books", &["measure"]),
-    ("shop", &["measure", "books"]),
+    ("papers", &[]),
+    ("shop", &["measure", "books", "papers"]),
     ("loading", &[]),
     (
         "trade",
@@ -73,6 +74,7 @@ const MAY_USE: [(&str, &[&str]); 24] = [
             "sheet",
             "draw",
             "books",
+            "papers",
             "shop",
             "keeping",
         ],
@@ -97,6 +99,7 @@ const MAY_USE: [(&str, &[&str]); 24] = [
             "draw",
             "web",
             "books",
+            "papers",
             "shop",
             "keeping",
         ],

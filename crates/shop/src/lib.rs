@@ -18,6 +18,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod attaching;
 mod attachment;
 mod backup;
 mod bench;
@@ -31,12 +32,14 @@ mod earnings;
 mod error;
 mod event;
 mod export;
+mod file_folder;
 mod find;
 mod flaw;
 mod fold;
 mod haul;
 mod history;
 mod id;
+mod kept_files;
 mod ledger;
 mod listing;
 mod measurement;
@@ -72,7 +75,9 @@ mod take_back;
 mod tuning;
 mod venue;
 
-pub use attachment::{Attachment, AttachmentRole};
+pub use attaching::AttachedFile;
+pub use attachment::{About, Attachment, AttachmentRole};
+pub use backup::BackedUp;
 pub use bench::{BenchRow, PullRow};
 pub use cancelling::Cancelled;
 pub use candidates::{Candidates, MINUTES_A_PIECE, SELLING_SHARE};
@@ -81,11 +86,13 @@ pub use claim::{Claim, ClaimState};
 pub use coming_back::{CameBack, ComingBack, PieceRef};
 pub use comp::Comp;
 pub use error::ShopError;
+pub use file_folder::files_folder;
 pub use find::FindText;
 pub use flaw::Flaw;
 pub use haul::{BoughtHaul, HaulIn, NewFind};
 pub use history::HistoryRow;
 pub use id::EventId;
+pub use kept_files::{FileFlaw, FileWrong, KeptFiles, erase_files};
 pub use listing::{ListingIn, ListingPart, ListingState, Which};
 pub use measurement::{Measured, Measurement};
 pub use movement::{MoneyMoved, Movement};

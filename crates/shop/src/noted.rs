@@ -117,10 +117,14 @@ impl Fold<'_> {
             self.piece_state(&PieceRef { find: FindId(find), number })?;
         }
         let of = fields.get("record").cloned().and_then(|word| serde_json::from_value::<Record>(word).ok());
-        if let (Some(record), Some(number)) = (of, number("number")) {
+        if let (Some(record), Some(number), piece) = (of, number("number"), number("piece")) {
             let sql = format!("SELECT 1 FROM {} WHERE id = ?1", record.table());
             if !self.conn.prepare_cached(&sql)?.exists([stored_id(number)?])? {
                 return Err(ShopError::Missing { record, number });
+            }
+            if let (Record::Find, Some(piece)) = (record, piece) {
+                let piece = u32::try_from(piece).unwrap_or(u32::MAX);
+                self.piece_state(&PieceRef { find: FindId(number), number: piece })?;
             }
         }
         Ok(())

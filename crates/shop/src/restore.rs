@@ -6,13 +6,17 @@ use std::time::Duration;
 use jiff::Timestamp;
 use rusqlite::{Connection, OpenFlags};
 
-use crate::backup::{beside, compact, copy};
+use crate::backup::{beside, compact, copy, copy_noted};
+use crate::file_folder::FileFolder;
 use crate::shop::recognise;
 use crate::{Shop, ShopError, check};
 
 impl Shop {
     /// Puts a backup in the place of a shop file and opens it. The backup is copied beside the file and checked
     /// there; only then the names change. What was there before is kept under another name, which is given back.
+    /// The receipts, photos and evidence beside the backup are copied before that, each held against its hash; one
+    /// that is missing there and here is told by [`Shop::kept_files`]. Those of the file that was there before are
+    /// kept beside it under its new name as well.
     ///
     /// # Errors
     /// When the backup isn't a sound shop file, or the file is in use; nothing has changed then.
@@ -25,7 +29,9 @@ impl Shop {
         recognise(backup)?;
         let trial = beside(path, &format!("restoring-{}", compact(now)));
         copy(&Connection::open_with_flags(backup, OpenFlags::SQLITE_OPEN_READ_ONLY)?, &trial)?;
-        let put = prove(&trial, now).and_then(|()| put_in_place(&trial, path, now));
+        let put = prove(&trial, now)
+            .and_then(|()| bring_files(&trial, backup, path))
+            .and_then(|()| put_in_place(&trial, path, now));
         if put.is_err() {
             // The reason is what matters, not whether the trial copy could be removed.
             let _ = std::fs::remove_file(&trial);
@@ -47,6 +53,13 @@ fn prove(trial: &Path, now: Timestamp) -> Result<(), ShopError> {
         None => Ok(()),
         Some(first) => Err(ShopError::damaged(format!("the backup tried at {now} has a flaw: {first:?}"))),
     }
+}
+
+/// Copies the files that the backup speaks of beside the file that it is to become. They are called by their hashes,
+/// so none of those that are there is spoilt, whether the names are changed afterwards or not.
+fn bring_files(trial: &Path, backup: &Path, path: &Path) -> Result<(), ShopError> {
+    let (from, to) = (FileFolder::of(backup), FileFolder::of(path));
+    copy_noted(trial, &[&from, &to], &to).map(|_| ())
 }
 
 fn put_in_place(trial: &Path, path: &Path, now: Timestamp) -> Result<Option<PathBuf>, ShopError> {
@@ -73,6 +86,7 @@ fn put_in_place(trial: &Path, path: &Path, now: Timestamp) -> Result<Option<Path
         let reason = "the file exists already; wait a second and try again".to_owned();
         return Err(ShopError::File { path: aside, reason });
     }
+    FileFolder::of(path).share_with(&FileFolder::of(&aside))?;
     moving(path, &aside)?;
     if let Err(error) = moving(trial, path) {
         moving(&aside, path)?;

@@ -8,8 +8,11 @@ use crate::ShopError;
 pub const APPLICATION_ID: i32 = 0x4C6F_7457;
 
 /// The steps: the first makes an empty file one of version 1.
-pub(crate) const STEPS: &[&str] =
-    &[include_str!("schema/version_1.sql"), include_str!("schema/version_2.sql")];
+pub(crate) const STEPS: &[&str] = &[
+    include_str!("schema/version_1.sql"),
+    include_str!("schema/version_2.sql"),
+    include_str!("schema/version_3.sql"),
+];
 
 /// The version that this program writes.
 pub const VERSION: i64 = STEPS.len() as i64;

@@ -127,6 +127,7 @@ fn a_plain_record_belongs_to_something_that_is_there() {
     let file = |number, name: &str| Attachment {
         record: Record::Order,
         number,
+        piece: None,
         role: AttachmentRole::Photo,
         name: name.to_owned(),
         sha256: "ab".repeat(32),

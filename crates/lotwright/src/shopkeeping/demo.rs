@@ -107,5 +107,5 @@ fn erase(path: &Path) -> Result<(), Stop> {
             Err(e) => return Err(Stop::Outside(format!("{} can't be erased: {e}", path.display()))),
         }
     }
-    Ok(())
+    shop::erase_files(path).map_err(refused)
 }

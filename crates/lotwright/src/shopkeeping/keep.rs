@@ -1,14 +1,14 @@
 //! `lotwright shop`: the file itself.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 use serde_json::json;
-use shop::{Record, Shop};
+use shop::{BackedUp, KeptFiles, Record, Shop, files_folder};
 
 use super::door::{Answer, Where, demo_line, refused};
 use crate::problems::Stop;
-use crate::words::wrapped;
+use crate::words::{plural, wrapped};
 
 /// Options of `shop`.
 #[derive(Debug, Args)]
@@ -26,9 +26,12 @@ pub struct KeepArgs {
 enum KeepCommand {
     /// Where the file lies
     Where,
-    /// Check pages, references, books, stock and promises, and that all tables are what the events add up to
+    /// Check pages, references, books, stock and promises, that all tables are what the events add up to, and that
+    /// every receipt and photo is there as it was stored
     Check,
-    /// Copy it into a new file, also while it is in use
+    /// Remove files beside it that no attachment speaks of
+    ClearFiles,
+    /// Copy it into a new file, with its receipts and photos beside that, also while it is in use
     BackUp {
         /// The new file
         to: PathBuf,
@@ -61,27 +64,50 @@ pub fn shop(args: &KeepArgs) -> Result<String, Stop> {
         KeepCommand::Check => check(&args.door.open()?.0)?,
         KeepCommand::BackUp { to } => {
             let (shop, _) = args.door.open()?;
-            shop.back_up(to).map_err(refused)?;
+            let backed_up = shop.back_up(to).map_err(refused)?;
             Answer {
                 text: format!(
                     "{}{}",
                     demo_line(&shop)?,
-                    wrapped("", &format!("Backed up to {}.", to.display()))
+                    wrapped("", &format!("Backed up to {}.{}", to.display(), copied(to, &backed_up)))
                 ),
-                json: json!({ "backup": to.display().to_string() }),
+                json: json!({
+                    "backup": to.display().to_string(), "files": backed_up.files, "without": backed_up.without,
+                }),
+            }
+        }
+        KeepCommand::ClearFiles => {
+            let (mut shop, _) = args.door.open()?;
+            let cleared = shop.clear_loose_files().map_err(refused)?;
+            let text = match cleared.len() {
+                0 => String::from("Nothing to clear: every file belongs to an attachment."),
+                count => format!("Removed {} that no attachment speaks of.", counted(count)),
+            };
+            Answer {
+                text: format!("{}{}", demo_line(&shop)?, wrapped("", &text)),
+                json: json!({ "cleared": cleared }),
             }
         }
         KeepCommand::Restore { from } => {
             let (path, when) = (args.door.path()?, args.door.when()?);
             super::door::make_folder(&path)?;
-            let (_, aside) = Shop::restore(from, &path, when.now).map_err(refused)?;
+            let (shop, aside) = Shop::restore(from, &path, when.now).map_err(refused)?;
+            let files = shop.kept_files().map_err(refused)?;
             let kept = aside.as_ref().map_or_else(
                 || String::from("There was no file before."),
                 |aside| format!("What was there before is kept as {}.", aside.display()),
             );
             Answer {
-                text: wrapped("", &format!("Restored {} from {}. {kept}", path.display(), from.display())),
-                json: json!({ "restored": path.display().to_string(), "aside": aside.map(|path| path.display().to_string()) }),
+                text: [
+                    wrapped("", &format!("Restored {} from {}. {kept}", path.display(), from.display())),
+                    restored(&files),
+                ]
+                .join("\n"),
+                json: json!({
+                    "restored": path.display().to_string(), "aside": aside.map(|path| path.display().to_string()),
+                    "files": files.sound,
+                    "without": files.flawed.iter().map(|flaw| flaw.attachment).collect::<Vec<_>>(),
+                }),
             }
         }
         KeepCommand::History { kind, number } => history(&args.door.open()?.0, kind, *number)?,
@@ -98,6 +124,8 @@ fn check(shop: &Shop) -> Result<Answer, Stop> {
             .into_iter()
             .map(|table| format!("table {table} isn't what the events add up to")),
     );
+    let files = shop.kept_files().map_err(refused)?;
+    found.extend(files.flawed.iter().map(ToString::to_string));
     if !found.is_empty() {
         return Err(Stop::Outside(format!(
             "{} is not sound:\n{}\nRestore a backup: lotwright shop restore FILE",
@@ -105,17 +133,66 @@ fn check(shop: &Shop) -> Result<Answer, Stop> {
             found.join("\n")
         )));
     }
+    let mut text = String::from(
+        "Sound: pages, references, books, stock and promises agree, and all tables are what the events add up to.",
+    );
+    if files.sound > 0 {
+        text.push_str(&format!(" {} beside it, as stored.", counted(files.sound)));
+    }
+    let mut lines = vec![wrapped("", &text)];
+    if !files.loose.is_empty() {
+        lines.push(wrapped(
+            "",
+            &format!(
+                "{} that no attachment speaks of; clear away with: lotwright shop clear-files",
+                counted(files.loose.len())
+            ),
+        ));
+        lines.extend(files.loose.iter().map(|name| format!("  {name}")));
+    }
     Ok(Answer {
-        text: format!(
-            "{}{}",
-            demo_line(shop)?,
-            wrapped(
-                "",
-                "Sound: pages, references, books, stock and promises agree, and all tables are what the events add up to."
-            )
-        ),
-        json: json!({ "sound": true }),
+        text: format!("{}{}", demo_line(shop)?, lines.join("\n")),
+        json: json!({ "sound": true, "files": files.sound, "loose": files.loose, "foreign": files.foreign }),
     })
+}
+
+/// What a backup has of the files, and what it is without.
+fn copied(to: &Path, backed_up: &BackedUp) -> String {
+    let with = match backed_up.files {
+        0 => String::new(),
+        count => {
+            format!(" {} beside it in {}; keep both together.", counted(count), files_folder(to).display())
+        }
+    };
+    format!("{with}{}", without(&backed_up.without))
+}
+
+/// What a restored shop has of the files.
+fn restored(files: &KeptFiles) -> String {
+    let missing: Vec<u64> = files.flawed.iter().map(|flaw| flaw.attachment).collect();
+    let with = match files.sound {
+        0 => String::new(),
+        count => format!("{} with it.", counted(count)),
+    };
+    wrapped("", &format!("{with}{}", without(&missing)))
+}
+
+/// "3 files".
+fn counted(files: usize) -> String {
+    plural(u32::try_from(files).unwrap_or(u32::MAX), "file")
+}
+
+/// Attachments without a file.
+fn without(attachments: &[u64]) -> String {
+    if attachments.is_empty() {
+        return String::new();
+    }
+    let numbers: Vec<String> = attachments.iter().map(u64::to_string).collect();
+    format!(
+        " Without the files of {} {}, missing or damaged; see: lotwright shop check",
+        if numbers.len() == 1 { "attachment" } else { "attachments" },
+        numbers.join(", ")
+    )
 }
 
 fn history(shop: &Shop, kind: &str, number: u64) -> Result<Answer, Stop> {

@@ -186,6 +186,7 @@ pub fn story(shop: &mut Shop) {
     let receipt = Attachment {
         record: Record::Haul,
         number: bought.haul.0,
+        piece: None,
         role: AttachmentRole::Receipt,
         name: "receipts/2026-03-07.jpg".to_owned(),
         sha256: "0f".repeat(32),

@@ -1,0 +1,17 @@
+//! FIPS 180-4 with the examples published for it (SHA-256: one block, two blocks), and the hash of nothing.
+
+use papers::sha256;
+
+#[test]
+fn the_published_examples_hash_to_what_is_published() {
+    for (text, digits) in [
+        ("", "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"),
+        ("abc", "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"),
+        (
+            "abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq",
+            "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1",
+        ),
+    ] {
+        assert_eq!(sha256(text.as_bytes()), digits);
+    }
+}

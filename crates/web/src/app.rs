@@ -22,7 +22,8 @@ use crate::recent::Recent;
 use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
-    assets, begin, devices, enter, headers, help, hosts, measure_page, pack, refusal, session, shelf,
+    assets, begin, devices, enter, headers, help, hosts, measure_page, pack, papers_page, refusal, session,
+    shelf,
 };
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
@@ -157,14 +158,21 @@ pub fn router(app: App) -> Router {
         .merge(shelf::routes())
         .merge(measure_page::routes())
         .merge(pack::routes())
+        .merge(papers_page::routes())
         .merge(help::routes())
         .merge(devices::routes())
         .fallback(refusal::nowhere)
+        .layer(RequestBodyLimitLayer::new(MOST_BYTES))
+        .layer(from_fn_with_state(app.clone(), session::needed));
+    // Who isn't let in is turned away before a byte of a file is read.
+    let uploads = papers_page::uploads()
+        .layer(RequestBodyLimitLayer::new(papers_page::MOST_UPLOADED))
         .layer(from_fn_with_state(app.clone(), session::needed));
     let outside = Router::new().merge(enter::routes()).route("/assets/{edition}/{name}", get(assets::serve));
     outside
-        .merge(inside)
         .layer(RequestBodyLimitLayer::new(MOST_BYTES))
+        .merge(inside)
+        .merge(uploads)
         .layer(CsrfLayer::new().with_rejection_response(|_: ProtectionError| foreign()))
         .layer(from_fn_with_state(app.clone(), hosts::check))
         .layer(CatchPanicLayer::custom(broken))

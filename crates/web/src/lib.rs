@@ -28,6 +28,7 @@ mod layout;
 mod measure_page;
 mod outside;
 mod pack;
+mod papers_page;
 mod passphrase;
 mod patience;
 mod recent;

@@ -1,18 +1,21 @@
 //! Hauls: bought, and amended as long as nothing of them has left the shelf.
 
-use books::{BooksError, BoughtFind, FindId, FlawedCarry, Haul, HaulId, Kind, Purse, SplitRule, haul_bought};
+use books::{
+    BooksError, BoughtFind, FindId, FlawedCarry, Haul, HaulId, Kind, Purse, SplitRule, TripUse, haul_bought,
+};
 use jiff::civil::Date;
 use measure::Money;
 use rusqlite::named_params;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use crate::event::Event;
+use crate::event::{Event, NotedRecord};
 use crate::find::FindText;
-use crate::fold::{Fold, fields_of, stored_id};
+use crate::fold::{Fold, fields_of, next_number, stored_id};
 use crate::ledger::{self, HaulRow};
+use crate::shop::Writing;
 use crate::stored::{self, FlawedCarryWord, PurseWord, SplitRuleWord};
-use crate::{Record, Shop, ShopError, Stamp, rows};
+use crate::{MoneyMoved, Movement, Place, Record, Shop, ShopError, Stamp, rows};
 
 /// A haul as it is entered.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -47,6 +50,7 @@ pub struct HaulIn {
     /// Anything to remember.
     pub note: String,
     /// The finds.
+    #[serde(default)]
     pub finds: Vec<NewFind>,
 }
 
@@ -94,6 +98,31 @@ impl Shop {
         Ok(BoughtHaul { haul: HaulId(number), finds: self.finds_of(HaulId(number))? })
     }
 
+    /// Enters a haul with the place it was bought at (noted when it is new) and, where miles were driven for it, the
+    /// trip: all of it, or nothing. `stamp` may carry a key; the haul then has it.
+    ///
+    /// # Errors
+    /// As [`Self::buy`], and when the place has no name.
+    pub fn bring_in(&mut self, stamp: &Stamp, place: &str, haul: &HaulIn) -> Result<BoughtHaul, ShopError> {
+        let plain = Stamp::at(stamp.at);
+        let name = place.trim();
+        let number = self.write(|writing| {
+            let haul = HaulIn { place: Some(writing.place(stamp, name)?), ..haul.clone() };
+            let number = writing.enter(stamp, &Event::HaulBought(haul.clone()), None)?;
+            if haul.miles_hundredths > 0 {
+                let movement = Movement::Trip {
+                    hundredths: haul.miles_hundredths,
+                    purpose: format!("haul {number}, {name}"),
+                    counts: TripUse::Business,
+                };
+                let trip = MoneyMoved { date: haul.date, purse: haul.purse, movement, note: String::new() };
+                writing.enter(&plain, &Event::MoneyMoved(trip), None)?;
+            }
+            Ok(number)
+        })?;
+        Ok(BoughtHaul { haul: HaulId(number), finds: self.finds_of(HaulId(number))? })
+    }
+
     /// Enters a haul as it should have been. Finds are told in the same order; new ones come after them. Where
     /// money, purse or date differ, the entry of the purchase is taken back on the day `on` and made anew.
     ///
@@ -115,6 +144,38 @@ impl Shop {
         })
     }
 
+    /// The same with the place by name, which is noted when it is new; all of it, or nothing.
+    ///
+    /// # Errors
+    /// As [`Self::amend_haul`].
+    pub fn amend_haul_at(
+        &mut self,
+        stamp: &Stamp,
+        haul: HaulId,
+        on: Date,
+        place: &str,
+        anew: &HaulIn,
+    ) -> Result<(), ShopError> {
+        self.write(|writing| {
+            writing.must_exist(Record::Haul, haul.0)?;
+            let before = writing.last_event(Record::Haul, haul.0)?;
+            let place = Some(writing.place(stamp, place)?);
+            let amended = HaulAmended { haul, on, anew: HaulIn { place, ..anew.clone() } };
+            writing.enter(stamp, &Event::HaulAmended(amended), before).map(|_| ())
+        })
+    }
+
+    /// A haul as it was entered, its finds apart.
+    ///
+    /// # Errors
+    /// When there is no such haul.
+    pub fn haul_entered(&self, haul: HaulId) -> Result<HaulIn, ShopError> {
+        let sql = "SELECT place, date, paid, tax, freight, split, flawed_carry, purse, freight_purse,
+                     miles_hundredths, note FROM haul WHERE id = ?1";
+        rows::first(self.conn(), sql, [stored_id(haul.0)?])?
+            .ok_or(ShopError::Missing { record: Record::Haul, number: haul.0 })
+    }
+
     /// The finds of a haul.
     ///
     /// # Errors
@@ -129,6 +190,29 @@ fn finds_of(conn: &rusqlite::Connection, haul: HaulId) -> Result<Vec<FindId>, Sh
     let ids = statement.query_map([stored_id(haul.0)?], |row| row.get(0))?;
     let ids: Result<Vec<i64>, _> = ids.collect();
     Ok(ids?.into_iter().filter_map(|id| u64::try_from(id).ok()).map(FindId).collect())
+}
+
+impl Writing<'_> {
+    /// The number of a place of that name; it is noted when it is new.
+    fn place(&mut self, stamp: &Stamp, name: &str) -> Result<u64, ShopError> {
+        #[derive(Deserialize)]
+        struct Row {
+            id: u64,
+            name: String,
+        }
+        let known: Vec<Row> = rows::read(self.conn, "SELECT id, name FROM place ORDER BY id", [])?;
+        if let Some(row) = known.iter().find(|row| measure::plain(&row.name) == measure::plain(name)) {
+            return Ok(row.id);
+        }
+        let number = next_number(self.conn, Record::Place)?;
+        let new = Place { name: name.trim().to_owned(), note: String::new() };
+        let noted = NotedRecord {
+            record: Record::Place,
+            number,
+            entered: Some(fields_of(Record::Place, &new)?.into()),
+        };
+        self.enter(&Stamp::at(stamp.at), &Event::Noted(noted), None)
+    }
 }
 
 impl Fold<'_> {

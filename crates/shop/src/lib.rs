@@ -96,7 +96,7 @@ pub use kept_files::{FileFlaw, FileWrong, KeptFiles, erase_files};
 pub use listing::{ListingIn, ListingPart, ListingState, Which};
 pub use measurement::{Measured, Measurement};
 pub use movement::{MoneyMoved, Movement};
-pub use noted::Noted;
+pub use noted::{Noted, OfFind};
 pub use order::{OrderIn, OrderLine, OrderState, Payment, StandingOrder};
 pub use parcel::{OutsideSize, ParcelPlan, PlannedSupply};
 pub use piece::PieceRow;

@@ -4,7 +4,9 @@ use books::FindId;
 use measure::{Length, Mass};
 use serde::{Deserialize, Serialize};
 
-use crate::{Noted, Record, stored};
+use crate::event::{Event, NotedRecord};
+use crate::fold::{fields_of, next_number};
+use crate::{Noted, Record, Shop, ShopError, Stamp, stored};
 
 /// A figure that was measured, or filled in.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,6 +35,68 @@ pub struct Measurement {
 
 impl Noted for Measurement {
     const RECORD: Record = Record::Measurement;
+}
+
+impl Shop {
+    /// Enters measures of a find, or of one piece of it, together: those that differ from what is known are entered
+    /// anew, those that are `None` struck out. All of it, or nothing.
+    ///
+    /// # Errors
+    /// When there is no such find or piece, or a figure breaks a rule of the file.
+    pub fn measure(
+        &mut self,
+        stamp: &Stamp,
+        find: FindId,
+        piece: Option<u32>,
+        figures: &[(String, Option<Measured>)],
+    ) -> Result<(), ShopError> {
+        let pieces = self.pieces(find)?.len();
+        if piece.is_some_and(|piece| piece == 0 || usize::try_from(piece).is_ok_and(|piece| piece > pieces)) {
+            return Err(ShopError::Wrong {
+                record: Record::Measurement,
+                field: "piece",
+                found: piece.unwrap_or_default().to_string(),
+                right: "the number of a piece of this find",
+            });
+        }
+        let known: Vec<(u64, Measurement)> = self.noted_of(find)?;
+        let mut stamp = stamp.clone();
+        self.write(|writing| {
+            for (name, figure) in figures {
+                let known = known.iter().find(|(_, one)| one.piece == piece && one.name == *name);
+                let noted = match (known, figure) {
+                    (None, None) => continue,
+                    (Some((_, one)), Some(figure)) if one.figure == *figure && !one.estimated => continue,
+                    (Some((number, _)), None) => {
+                        NotedRecord { record: Record::Measurement, number: *number, entered: None }
+                    }
+                    (known, Some(figure)) => {
+                        let number = match known {
+                            Some((number, _)) => *number,
+                            None => next_number(writing.conn, Record::Measurement)?,
+                        };
+                        let one = Measurement {
+                            find,
+                            piece,
+                            name: name.clone(),
+                            figure: *figure,
+                            estimated: false,
+                        };
+                        let entered = Some(fields_of(Record::Measurement, &one)?.into());
+                        NotedRecord { record: Record::Measurement, number, entered }
+                    }
+                };
+                let before = match known {
+                    Some((number, _)) => writing.last_event(Record::Measurement, *number)?,
+                    None => None,
+                };
+                writing.enter(&stamp, &Event::Noted(noted), before)?;
+                // A key belongs to one event.
+                stamp = Stamp::at(stamp.at);
+            }
+            Ok(())
+        })
+    }
 }
 
 /// A measurement as its row keeps it.

@@ -8,7 +8,7 @@ use serde_json::{Map, Value};
 use crate::coming_back::PieceRef;
 use crate::event::{Event, NotedRecord};
 use crate::fold::{Fold, fields_of, next_number, stored_id};
-use crate::{Record, Shop, ShopError, Stamp, rows};
+use crate::{Comp, Flaw, Measurement, Record, Shop, ShopError, Split, Stamp, rows};
 
 /// A record of plain fields that is entered, amended and struck out as a whole; no money or goods move with it.
 ///
@@ -16,6 +16,22 @@ use crate::{Record, Shop, ShopError, Stamp, rows};
 pub trait Noted: Serialize + DeserializeOwned {
     /// Which kind of record it is.
     const RECORD: Record;
+}
+
+/// A record that belongs to a find.
+pub trait OfFind: Noted {}
+
+impl OfFind for Measurement {}
+impl OfFind for Flaw {}
+impl OfFind for Comp {}
+impl OfFind for Split {}
+
+/// A row as a record with its number.
+fn numbered<R: Noted>(row: Map<String, Value>) -> Result<(u64, R), ShopError> {
+    let number = row.get("id").and_then(Value::as_u64).unwrap_or(0);
+    let record = serde_json::from_value(row.into())
+        .map_err(|error| ShopError::damaged(format!("{} {number}: {error}", R::RECORD)))?;
+    Ok((number, record))
 }
 
 impl Shop {
@@ -63,14 +79,17 @@ impl Shop {
     /// When the file can't be read.
     pub fn noted<R: Noted>(&self) -> Result<Vec<(u64, R)>, ShopError> {
         let sql = format!("SELECT * FROM {} ORDER BY id", R::RECORD.table());
-        let mut all = Vec::new();
-        for row in rows::objects(self.conn(), &sql, [])? {
-            let number = row.get("id").and_then(Value::as_u64).unwrap_or(0);
-            let record = serde_json::from_value(row.into())
-                .map_err(|error| ShopError::damaged(format!("{} {number}: {error}", R::RECORD)))?;
-            all.push((number, record));
-        }
-        Ok(all)
+        rows::objects(self.conn(), &sql, [])?.into_iter().map(numbered).collect()
+    }
+
+    /// The records of a kind that belong to a find, by number.
+    ///
+    /// # Errors
+    /// When the file can't be read.
+    pub fn noted_of<R: OfFind>(&self, find: FindId) -> Result<Vec<(u64, R)>, ShopError> {
+        let sql = format!("SELECT * FROM {} WHERE find = ?1 ORDER BY id", R::RECORD.table());
+        let rows = rows::objects(self.conn(), &sql, [stored_id(find.0)?])?;
+        rows.into_iter().map(numbered).collect()
     }
 
     /// One record.

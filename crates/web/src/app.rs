@@ -22,8 +22,8 @@ use crate::recent::Recent;
 use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
-    assets, begin, devices, enter, headers, help, hosts, measure_page, pack, papers_page, refusal, session,
-    shelf,
+    assets, begin, devices, enter, finds, hauls, headers, help, hosts, measure_page, pack, papers_page,
+    refusal, session, shelf,
 };
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
@@ -158,6 +158,8 @@ pub fn router(app: App) -> Router {
         .merge(shelf::routes())
         .merge(measure_page::routes())
         .merge(pack::routes())
+        .merge(hauls::routes())
+        .merge(finds::routes())
         .merge(papers_page::routes())
         .merge(help::routes())
         .merge(devices::routes())

@@ -20,7 +20,7 @@ const fn to_come(word: &'static str) -> Step {
 /// All steps, in the order in which a piece goes through them, and the help.
 pub(crate) const STEPS: [Step; 10] = [
     there("Shelf check", "/shelf"),
-    to_come("Hauls"),
+    there("Hauls", "/hauls"),
     there("Measure", "/measure"),
     to_come("Stock"),
     to_come("Listings"),

@@ -1,10 +1,10 @@
 //! `lotwright haul`: what was bought.
 
-use books::{FlawedCarry, HaulId, SplitRule, TripUse};
+use books::{FlawedCarry, HaulId, SplitRule};
 use clap::{Args, ValueEnum};
 use measure::Money;
 use serde_json::json;
-use shop::{HaulIn, MoneyMoved, Movement, Place, Shop};
+use shop::{HaulIn, Shop};
 
 use super::door::{Answer, Where, demo_line, refused};
 use super::find_told::find_told;
@@ -73,29 +73,15 @@ pub fn haul(args: &HaulArgs) -> Result<String, Stop> {
     let told = read(args)?;
     let (mut shop, when, made) = args.door.open_or_make()?;
     let stamp = when.stamp();
-    let (place, noted) = place(&mut shop, args, &stamp)?;
-    let haul = HaulIn { place: Some(place), date: when.day, ..told };
-    let done = match args.amend {
-        None => shop.buy(&stamp, &haul).map(|bought| bought.haul),
-        Some(number) => shop.amend_haul(&stamp, HaulId(number), when.day, &haul).map(|()| HaulId(number)),
-    };
-    let number = match done {
-        Ok(number) => number,
-        Err(error) => {
-            // A place that came only with this haul goes with it.
-            if noted {
-                shop.strike::<Place>(&stamp, place).map_err(refused)?;
-            }
-            return Err(refused(error));
+    let haul = HaulIn { date: when.day, ..told };
+    let named = args.place.as_deref().unwrap_or_default();
+    let number = match args.amend {
+        None => shop.bring_in(&stamp, named, &haul).map_err(refused)?.haul,
+        Some(number) => {
+            shop.amend_haul_at(&stamp, HaulId(number), when.day, named, &haul).map_err(refused)?;
+            HaulId(number)
         }
     };
-    if haul.miles_hundredths > 0 && args.amend.is_none() {
-        let purpose = format!("haul {number}, {}", args.place.as_deref().unwrap_or_default());
-        let trip = Movement::Trip { hundredths: haul.miles_hundredths, purpose, counts: TripUse::Business };
-        let purse = args.purse.purse();
-        shop.move_money(&stamp, &MoneyMoved { date: when.day, purse, movement: trip, note: String::new() })
-            .map_err(refused)?;
-    }
     let begun =
         if made { format!("Began the shop file {}.\n", shop.path().display()) } else { String::new() };
     let mut answer = shown(&mut shop, number)?;
@@ -138,18 +124,6 @@ fn read(args: &HaulArgs) -> Result<HaulIn, Stop> {
         note: args.note.clone(),
         finds,
     })
-}
-
-/// The number of the place, and whether it was noted only now.
-fn place(shop: &mut Shop, args: &HaulArgs, stamp: &shop::Stamp) -> Result<(u64, bool), Stop> {
-    let name = args.place.as_deref().unwrap_or_default().trim();
-    let known = shop.noted::<Place>().map_err(refused)?;
-    if let Some((number, _)) = known.iter().find(|(_, one)| measure::plain(&one.name) == measure::plain(name))
-    {
-        return Ok((*number, false));
-    }
-    let new = Place { name: name.to_owned(), note: String::new() };
-    Ok((shop.note(stamp, &new).map_err(refused)?, true))
 }
 
 /// A haul with its finds and what they carry.

@@ -1,6 +1,6 @@
 //! Measuring a piece: its form, its figures, and a drawing that shows what each figure is taken from.
 
-mod figures;
+pub(crate) mod figures;
 
 use std::fmt::Write as _;
 
@@ -57,7 +57,7 @@ fn named<'a>(app: &'a App, filled: &Filled, mistakes: &mut Mistakes) -> Option<&
 }
 
 /// The drawing with its table and what to do with them; the form's own figures where a measure can't be used.
-fn drawing(form: &Form, filled: &Filled, mistakes: &mut Mistakes) -> Markup {
+pub(crate) fn drawing(form: &Form, filled: &Filled, mistakes: &mut Mistakes) -> Markup {
     let measures = figures::measures(form, filled, mistakes);
     let built = form.piece(&measures).or_else(|why| {
         figures::told(&why, mistakes);

@@ -1,0 +1,244 @@
+//! A find as a page, with the forms that change it.
+
+use std::collections::BTreeMap;
+
+use books::FindId;
+use jiff::civil::Date;
+use keeping::Desk;
+use maud::{Markup, html};
+use measure::Units;
+use shop::{About, Comp, Flaw, Measured, Measurement, PieceRow, Record, Shop, ShopError};
+
+use crate::form::{Choice, Field, Filled, Kind, Mistakes, draw, once_field};
+use crate::hauls::history;
+use crate::papers_page::papers_of;
+use crate::said::count;
+use crate::shopdoor::NoAnswer;
+
+/// What was typed into one of the page's forms.
+pub(super) struct Form {
+    pub filled: Filled,
+    pub mistakes: Mistakes,
+    pub key: String,
+    pub today: Date,
+}
+
+/// Title and body.
+pub(super) fn page(
+    shop: &mut Shop,
+    desk: &Desk,
+    find: FindId,
+    form: &Form,
+) -> Result<(String, Markup), NoAnswer> {
+    let text = shop.find_text(find)?;
+    let pieces = shop.pieces(find)?;
+    let books = shop.books()?;
+    let (haul, basis) = (
+        books.haul_of(find).map_err(ShopError::from)?.id(),
+        books.basis_of(find).map_err(ShopError::from)?.total(),
+    );
+    let measured = shop.noted_of::<Measurement>(find)?;
+    let flaws = shop.noted_of::<Flaw>(find)?;
+    let comps = shop.noted_of::<Comp>(find)?;
+    let papers = papers_of(shop, About::Record { record: Record::Find, number: find.0 })?;
+    let history = history(shop, Record::Find, find.0)?;
+    let on_hand = pieces.iter().filter(|piece| piece.fate == "on hand").count();
+    let named = desk.forms.find(&text.form).map_or(text.form.clone(), |form| form.name.clone());
+    let all = u32::try_from(pieces.len()).unwrap_or(u32::MAX);
+    let hand = u32::try_from(on_hand).unwrap_or(u32::MAX);
+    let body = html! {
+        p.verdict { (count(hand, "piece")) " of " (all) " on the shelf" @if !text.shelf.is_empty() { ", " (text.shelf) } }
+        p { (named) ", from " a href={ "/hauls/" (haul) } { "haul " (haul) } ", cost " (basis) " for all " (all) "." }
+        p.actions {
+            a.button href={ "/finds/" (find) "/measure" } { @if measured.is_empty() { "Measure it" } @else { "Measure it anew" } }
+            a.quiet href={ "/finds/" (find) "/worth" } { "What it is worth" }
+            a.quiet href={ "/finds/" (find) "/split" } { "Lot sizes" }
+            a.quiet href={ "/tags?find=" (find) } { "Place tag" }
+        }
+        (pieces_of(&pieces))
+        section aria-labelledby="measures" {
+            h2 #measures { "Measures" }
+            @if measured.is_empty() {
+                p { "Not measured: plans take the usual measures of the form and say so." }
+            } @else {
+                table.figures {
+                    thead { tr { th scope="col" { "What" } th scope="col" { "Of" } th.num scope="col" { "Figure" } } }
+                    tbody { @for (_, one) in &measured { (measure_row(one)) } }
+                }
+            }
+        }
+        section aria-labelledby="flaws" {
+            h2 #flaws { "Flaws" }
+            @if flaws.is_empty() { p { "None noted." } } @else {
+                ul { @for (number, one) in &flaws { li { (flaw_line(find, *number, one, &form.key)) } } }
+            }
+            (flaw_form(find, form))
+        }
+        section aria-labelledby="comps" {
+            h2 #comps { "Comparable sales" }
+            @if comps.is_empty() { p { "None yet." } } @else {
+                ul { @for (_, one) in &comps { li { (one.date) ": " (one.typed) } } }
+            }
+            p { a href={ "/finds/" (find) "/worth" } { "Paste comps and see what it is worth" } }
+        }
+        (papers)
+        (about_form(find, &text, &named, desk, form))
+        (off_shelf_form(find, form))
+        (history)
+    };
+    Ok((format!("Find {find}: {}", text.description), body))
+}
+
+/// Where the pieces are, in runs of numbers.
+fn pieces_of(pieces: &[PieceRow]) -> Markup {
+    let mut fates: BTreeMap<String, Vec<u32>> = BTreeMap::new();
+    for piece in pieces {
+        let flawed = if piece.flawed { ", flawed" } else { "" };
+        let fate = match (piece.promised_to, piece.sold_in) {
+            (Some(order), _) => format!("promised to order {order}{flawed}"),
+            (None, Some(order)) => format!("sold with order {order}{flawed}"),
+            (None, None) => format!("{}{flawed}", piece.fate),
+        };
+        fates.entry(fate).or_default().push(piece.number);
+    }
+    html! {
+        section aria-labelledby="pieces-title" {
+            h2 #pieces-title { "Pieces" }
+            table.figures {
+                thead { tr { th scope="col" { "Where" } th.num scope="col" { "How many" } th scope="col" { "Numbers" } } }
+                tbody {
+                    @for (fate, numbers) in &fates {
+                        tr { th scope="row" { (fate) } td.num { (numbers.len()) } td { (runs(numbers)) } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// "1 to 3, 7".
+pub(crate) fn runs(numbers: &[u32]) -> String {
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for &number in numbers {
+        match runs.last_mut() {
+            Some((_, last)) if last.checked_add(1) == Some(number) => *last = number,
+            Some(_) | None => runs.push((number, number)),
+        }
+    }
+    let one =
+        |&(from, to): &(u32, u32)| if from == to { from.to_string() } else { format!("{from} to {to}") };
+    runs.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+fn measure_row(one: &Measurement) -> Markup {
+    let figure = match one.figure {
+        Measured::Length(length) => length.write(Units::UsCustomary),
+        Measured::Mass(mass) => mass.write(Units::UsCustomary),
+    };
+    html! {
+        tr {
+            th scope="row" { (one.name.replace('_', " ")) @if one.estimated { " ~" } }
+            td { @match one.piece { Some(piece) => { "piece " (piece) } None => "all" } }
+            td.num { (figure) }
+        }
+    }
+}
+
+fn flaw_line(find: FindId, number: u64, one: &Flaw, key: &str) -> Markup {
+    html! {
+        @if let Some(piece) = one.piece { "Piece " (piece) ": " }
+        (one.kind)
+        @if !one.position.is_empty() { ", " (one.position) }
+        @if let Some(size) = one.size { ", " (size.write(Units::UsCustomary)) }
+        form.beside-words method="post" action={ "/finds/" (find) "/flaw/" (number) "/strike" } {
+            (once_field(&format!("{key}-{number}")))
+            button.quiet type="submit" { "Strike out" span.unseen { " flaw " (number) } }
+        }
+    }
+}
+
+fn flaw_form(find: FindId, form: &Form) -> Markup {
+    let known = ["chip", "flea bite", "hairline", "crazing", "crack", "wear", "stain"];
+    let kinds = Kind::Words { known: known.map(ToOwned::to_owned).to_vec() };
+    let fields = [
+        Field::needed("kind", "What it is", "Chip, flea bite, hairline, crazing.", kinds),
+        Field::optional(
+            "piece",
+            "Of which piece",
+            "Its number; left out, it isn't known which.",
+            Kind::Whole,
+        ),
+        Field::optional("position", "Where", "Inside the rim.", Kind::Words { known: Vec::new() }),
+        Field::optional("size", "How large", "1/2 in", Kind::Measure),
+    ];
+    let open = fields.iter().any(|field| form.mistakes.of(&field.name).is_some());
+    html! {
+        details open[open] {
+            summary { "Note a flaw" }
+            form method="post" action={ "/finds/" (find) "/flaw" } novalidate {
+                (once_field(&form.key))
+                @for (k, field) in fields.iter().enumerate() {
+                    (draw(field, &form.filled, &form.mistakes, k + 1 == fields.len()))
+                }
+                button type="submit" { "Note it" }
+            }
+        }
+    }
+}
+
+fn about_form(find: FindId, text: &shop::FindText, named: &str, desk: &Desk, form: &Form) -> Markup {
+    let fields = [
+        Field::needed("form", "What they are", "", Kind::Words { known: crate::desk::form_names(desk) }),
+        Field::needed("called", "In your words", "", Kind::Words { known: Vec::new() }),
+        Field::optional("shelf", "Place on the shelf", "", Kind::Words { known: Vec::new() }),
+    ];
+    let open = fields.iter().any(|field| form.mistakes.of(&field.name).is_some());
+    let filled = if open {
+        form.filled.clone()
+    } else {
+        Filled::default()
+            .with("form", named)
+            .with("called", text.description.as_str())
+            .with("shelf", text.shelf.as_str())
+    };
+    html! {
+        details open[open] {
+            summary { "Describe it, or put it elsewhere" }
+            form method="post" action={ "/finds/" (find) "/about" } novalidate {
+                (once_field(&form.key))
+                @for (k, field) in fields.iter().enumerate() {
+                    (draw(field, &filled, &form.mistakes, k + 1 == fields.len()))
+                }
+                button type="submit" { "Keep this" }
+            }
+        }
+    }
+}
+
+fn off_shelf_form(find: FindId, form: &Form) -> Markup {
+    let choice = |value: &str, words: &str| Choice { value: value.to_owned(), words: words.to_owned() };
+    let how = Kind::OneOf(vec![
+        choice("broken", "Broke or were lost"),
+        choice("given away", "Were given away"),
+        choice("for oneself", "I keep them for myself"),
+    ]);
+    let fields = [
+        Field::needed("pieces", "Which pieces", "Their numbers: 3, or 1, 4-6.", Kind::Code),
+        Field::needed("how", "What became of them", "", how),
+        Field::optional("left-on", "Day", &format!("Left out, today, {}.", form.today), Kind::Code),
+        Field::optional("note", "Anything to remember", "", Kind::Words { known: Vec::new() }),
+    ];
+    let open = fields.iter().any(|field| form.mistakes.of(&field.name).is_some());
+    html! {
+        details open[open] {
+            summary { "Pieces that left the shelf without an order" }
+            form method="post" action={ "/finds/" (find) "/off-shelf" } novalidate {
+                (once_field(&form.key))
+                @for (k, field) in fields.iter().enumerate() {
+                    (draw(field, &form.filled, &form.mistakes, k + 1 == fields.len()))
+                }
+                button type="submit" { "Enter it" }
+            }
+        }
+    }
+}

@@ -4,10 +4,9 @@ use std::any::Any;
 use std::sync::Arc;
 
 use axum::Router;
-use axum::extract::State;
 use axum::http::StatusCode;
 use axum::middleware::{from_fn, from_fn_with_state};
-use axum::response::{Redirect, Response};
+use axum::response::Response;
 use axum::routing::get;
 use tokio::sync::Semaphore;
 use tower_http::catch_panic::CatchPanicLayer;
@@ -22,8 +21,8 @@ use crate::recent::Recent;
 use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
-    assets, begin, devices, enter, finds, hauls, headers, help, hosts, measure_page, pack, papers_page,
-    refusal, session, shelf,
+    assets, begin, devices, enter, finds, hauls, headers, help, hosts, measure_page, money, pack,
+    papers_page, refusal, session, shelf, supplies, today,
 };
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
@@ -153,13 +152,15 @@ impl App {
 /// its step in [`crate::way`] a path.
 pub fn router(app: App) -> Router {
     let inside = Router::new()
-        .route("/", get(first))
+        .route("/", get(today::show))
         .merge(begin::routes())
         .merge(shelf::routes())
         .merge(measure_page::routes())
         .merge(pack::routes())
         .merge(hauls::routes())
         .merge(finds::routes())
+        .merge(supplies::routes())
+        .merge(money::routes())
         .merge(papers_page::routes())
         .merge(help::routes())
         .merge(devices::routes())
@@ -180,12 +181,6 @@ pub fn router(app: App) -> Router {
         .layer(CatchPanicLayer::custom(broken))
         .layer(from_fn(headers::add))
         .with_state(app)
-}
-
-/// The first page: the shelf check, or how to begin where no shop was begun.
-async fn first(State(app): State<App>) -> Redirect {
-    let begun = app.ask_shop(|_, _| Ok(())).await != Err(crate::shopdoor::NoAnswer::NotBegun);
-    Redirect::to(if begun { "/shelf" } else { "/begin" })
 }
 
 fn foreign() -> Response {

@@ -12,7 +12,7 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// How to begin, page by page: id, title, lines.
-const BEGINNINGS: [(&str, &str, &[&str]); 4] = [
+const BEGINNINGS: [(&str, &str, &[&str]); 8] = [
     (
         "shelf-check",
         "Shelf check",
@@ -59,6 +59,70 @@ const BEGINNINGS: [(&str, &str, &[&str]); 4] = [
             "Print the pack sheet, letter or A4, and pack from it: there is a box to tick for each step.",
             "Write down what the scale says. More than expected may cost more postage.",
             "No plan is shown that an independent checker did not pass.",
+        ],
+    ),
+    (
+        "today",
+        "Today",
+        &[
+            "The first page says what waits: orders to pack, supplies to buy, claims with a deadline.",
+            "Until you have been through once, it leads you step by step: follow the first line that isn't done.",
+            "An order is late when its promised day has passed.",
+            "A supply is to buy when what is free has come down to its reorder point.",
+            "This month is what was earned so far, after fees, postage, packing and the cost of the goods.",
+            "List next names the finds that would bring most for an hour of your work.",
+            "A find that has waited long counts more: a year of waiting counts double.",
+            "Everything lies in one file on this machine; \"Which shop\" at the foot says which one is open.",
+            "The demo shop is made up and lies in a file of its own; change in it what you like.",
+            "Back it up from the terminal: lotwright shop backup.",
+        ],
+    ),
+    (
+        "hauls",
+        "Hauls",
+        &[
+            "A haul is one buying occasion: one place, one day, one sum.",
+            "Type what was paid for the goods, and the tax apart; leave the tax out where you bought exempt for resale.",
+            "Each find is a group of like pieces: what they are, how many, and how many of them are flawed.",
+            "Say what each find should sell for: the cost is split over the finds by it, to the cent.",
+            "Without a value anywhere the cost is split equally per piece.",
+            "Miles are entered as a business trip; they count once, on the year's worksheet.",
+            "Take a photo of the receipt on the haul's page. Place and camera are taken out of it.",
+            "Print place tags, and put the finds on the shelf.",
+            "Then open a find: measure a piece, note flaws, paste what like ones sold for.",
+            "A haul can be entered anew until a piece of it is promised or has left the shelf.",
+        ],
+    ),
+    (
+        "supplies",
+        "Supplies",
+        &[
+            "Add each size of carton you have; its inside size is its best name: 12 x 12 x 8.",
+            "Add wraps, fills and tapes by the material they are: newsprint, bubble_3_16, eps_fill.",
+            "Say how much one unit holds: a bag of fill 3.5 cubic feet, a roll of tape 1980 in.",
+            "Enter what you bought with what it cost: the cost of a parcel follows from it.",
+            "A plan at the bench takes only what is on hand, and sets it aside for its order.",
+            "Sending uses it up; cancelling or planning anew gives it back.",
+            "Parcels left says how many more like the latest ones you can pack.",
+            "Buy at is reckoned from use a day and the days it takes to come.",
+            "Count what is there now and then, and enter the count: the file is put right.",
+            "What spoiled or was used for something else is entered as used.",
+        ],
+    ),
+    (
+        "books",
+        "Books",
+        &[
+            "Orders, hauls and supplies enter their own money; this page adds it up.",
+            "Choose by what it is grouped and between which days.",
+            "Goods is the cost of the pieces that buyers have: what they were bought for, split to the cent.",
+            "Net is what is left after fees, postage, packing, goods and other expenses.",
+            "An hour is net over the minutes of packing.",
+            "Enter expenses, trips, payouts and income under \"Enter an expense\".",
+            "Every entry has two sides; a wrong one is taken back by another, and both stay.",
+            "The year shows the lines of the tax form and what is left to the preparer.",
+            "It comes as a spreadsheet too. It is no tax advice: check it with a preparer.",
+            "Sales tax that a venue collects and remits is no income of yours and on no line.",
         ],
     ),
     (

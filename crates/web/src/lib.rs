@@ -28,6 +28,7 @@ mod help;
 mod hosts;
 mod layout;
 mod measure_page;
+mod money;
 mod outside;
 mod pack;
 mod papers_page;
@@ -41,7 +42,9 @@ mod session;
 mod shelf;
 mod shopdoor;
 mod spelled;
+mod supplies;
 mod tls;
+mod today;
 mod told;
 mod way;
 

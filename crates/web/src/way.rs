@@ -26,7 +26,7 @@ pub(crate) const STEPS: [Step; 10] = [
     to_come("Listings"),
     there("Pack", "/pack"),
     to_come("Bench"),
-    to_come("Supplies"),
-    to_come("Books"),
+    there("Supplies", "/supplies"),
+    there("Books", "/books"),
     there("Help", "/help"),
 ];

@@ -1,0 +1,332 @@
+//! Supplies: what is on hand, what to buy, and what was bought, counted or used.
+
+use axum::Router;
+use axum::extract::State;
+use axum::response::Response;
+use axum::routing::{get, post};
+use books::{Purse, Quantity, SupplyId};
+use keeping::{DAYS_OF_USE, Desk, Stop};
+use maud::{Markup, html};
+use measure::Money;
+use serde_json::json;
+use shop::{LEAD_DAYS, MoneyMoved, Movement, SAFETY_DAYS, Shop, Stamp, Supply, SupplyState};
+
+use crate::App;
+use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, once_field};
+use crate::record_page::checked;
+use crate::said::{amount, tenth};
+use crate::shopdoor::NoAnswer;
+
+/// Kinds of supplies; a plan takes cartons by size and the rest by the material they are.
+const KINDS: [&str; 5] = ["carton", "wrap", "fill", "tape", "label"];
+
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/supplies", get(show))
+        .route("/supplies/add", post(add))
+        .route("/supplies/moved", post(moved))
+}
+
+async fn show(State(app): State<App>) -> Response {
+    drawn(&app, &Filled::default(), &Mistakes::default()).await
+}
+
+async fn drawn(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
+    let today = app.now().day;
+    let found = app.read_shop(move |shop, _| Ok(shop.supplies(today, DAYS_OF_USE)?)).await;
+    let states = match found {
+        Ok(states) => states,
+        Err(page) => return page,
+    };
+    let key = app.form_key().unwrap_or_default();
+    let body = html! {
+        @if states.is_empty() {
+            p { "No supplies yet. Add the cartons you have first: a plan takes only what is on hand." }
+        } @else {
+            (to_buy(&states))
+            (table(&states))
+        }
+        (moved_form(&states, filled, mistakes, &key))
+        (add_form(filled, mistakes, &key))
+        p { a href="/help#supplies" { "How to use this page" } }
+    };
+    checked(&app.page("Supplies", "/supplies", body).with_mistakes(mistakes))
+}
+
+fn to_buy(states: &[SupplyState]) -> Markup {
+    let short: Vec<&str> = states.iter().filter(|one| one.to_buy()).map(|one| one.name.as_str()).collect();
+    html! {
+        p.verdict {
+            @if short.is_empty() { "Nothing needs buying now." } @else { "Buy: " (short.join(", ")) }
+        }
+    }
+}
+
+fn table(states: &[SupplyState]) -> Markup {
+    html! {
+        div.scroll tabindex="0" role="region" aria-label="Supplies on hand" {
+            table {
+                thead { tr { th scope="col" { "Supply" } th.num scope="col" { "Free" } th.num scope="col" { "Set aside" } th.num scope="col" { "Parcels left" } th.num scope="col" { "Buy at" } th.num scope="col" { "Cost of one" } } }
+                tbody {
+                    @for one in states {
+                        tr {
+                            th scope="row" { (one.name) @if one.to_buy() { " " strong { "buy" } } }
+                            td.num { (tenth(one.free().in_units())) " " (one.unit) }
+                            td.num { (tenth(one.reserved.in_units())) }
+                            td.num { @match one.parcels_left { Some(parcels) => (parcels), None => "-" } }
+                            td.num { @if one.reorder_point > 0.0 { (tenth(one.reorder_point)) } @else { "-" } }
+                            td.num { @match one.unit_cost { Some(cost) => (amount(cost)), None => "-" } }
+                        }
+                    }
+                }
+            }
+        }
+        details {
+            summary { "How this was reckoned" }
+            p { "Free is what is on hand less what plans have set aside. Parcels left: free over what a parcel took of it on average, among those that took any. Buy at: use a day over the last " (DAYS_OF_USE) " days times the days to get it and the days kept in store. Cost: moving average of what was paid." }
+        }
+    }
+}
+
+fn choice(value: &str, words: &str) -> Choice {
+    Choice { value: value.to_owned(), words: words.to_owned() }
+}
+
+fn moved_fields(names: Vec<String>) -> [Field; 5] {
+    let ways = Kind::OneOf(vec![
+        choice("bought", "Bought"),
+        choice("counted", "Counted: so many there are"),
+        choice("used", "Used apart from a plan, or spoiled"),
+    ]);
+    let purses = Kind::OneOf(vec![
+        choice("cash", "Cash or the business account"),
+        choice("card", "Card"),
+        choice("balance", "The venue's balance"),
+        choice("own pocket", "Your private money"),
+    ]);
+    [
+        Field::needed("supply", "Which", "", Kind::Words { known: names }),
+        Field::needed("way", "What happened", "", ways),
+        Field::needed("units", "How many units", "25, or 1.5 of a roll.", Kind::Code),
+        Field::optional("cost", "Cost all together", "Where they were bought.", Kind::Money),
+        Field::needed("purse", "Paid with", "", purses),
+    ]
+}
+
+fn moved_form(states: &[SupplyState], filled: &Filled, mistakes: &Mistakes, key: &str) -> Markup {
+    let names = states.iter().map(|one| one.name.clone()).collect();
+    let fields = moved_fields(names);
+    let open = fields.iter().any(|field| mistakes.of(&field.name).is_some());
+    html! {
+        @if !states.is_empty() {
+            details open[open] {
+                summary { "Bought, counted or used" }
+                form method="post" action="/supplies/moved" novalidate {
+                    (once_field(key))
+                    @for (k, field) in fields.iter().enumerate() {
+                        (draw(field, filled, mistakes, k + 1 == fields.len()))
+                    }
+                    button type="submit" { "Enter it" }
+                }
+            }
+        }
+    }
+}
+
+fn add_fields() -> [Field; 8] {
+    let kinds = Kind::OneOf(KINDS.map(|kind| choice(kind, kind)).to_vec());
+    let words = || Kind::Words { known: Vec::new() };
+    [
+        Field::needed("name", "Name", "A carton is best called by its inside size: 12 x 12 x 8.", words()),
+        Field::needed("kind", "What it is", "", kinds),
+        Field::optional("inside", "Inside size of a carton", "Left out, its name.", words()),
+        Field::optional("cut-to", "Heights it may be cut to", "6 in, 4 in", words()),
+        Field::optional("material", "Material it is", "newsprint, eps_fill. Left out, its name.", words()),
+        Field::optional(
+            "holds",
+            "How much of it one unit holds",
+            "A bag 3.5 cubic feet, a roll 1980 in.",
+            Kind::Code,
+        ),
+        Field::optional("unit", "What one unit is called", "bag, roll, sheet", words()),
+        Field::optional("lead", "Days from ordering it to having it", "", Kind::Whole),
+    ]
+}
+
+fn add_form(filled: &Filled, mistakes: &Mistakes, key: &str) -> Markup {
+    let fields = add_fields();
+    let open = fields.iter().any(|field| mistakes.of(&field.name).is_some());
+    html! {
+        details open[open] {
+            summary { "Add a kind of supply" }
+            form method="post" action="/supplies/add" novalidate {
+                (once_field(&format!("{key}-add")))
+                @for (k, field) in fields.iter().enumerate() {
+                    (draw(field, filled, mistakes, k + 1 == fields.len()))
+                }
+                button type="submit" { "Add it" }
+            }
+        }
+    }
+}
+
+/// Units as typed.
+fn units(filled: &Filled, mistakes: &mut Mistakes) -> Option<Quantity> {
+    let text = filled.needed("units", "how many is missing; right would be: 25", mistakes)?;
+    let read = text
+        .parse::<f64>()
+        .map_err(|_| String::from("no number"))
+        .and_then(|units| Quantity::units(units).map_err(|e| e.to_string()));
+    match read {
+        Ok(quantity) => Some(quantity),
+        Err(why) => {
+            let what = crate::form::short(text);
+            mistakes.add("units", format!("\"{what}\" can't be ({why}); right would be: 25"));
+            None
+        }
+    }
+}
+
+/// The supply of a name.
+fn named(shop: &Shop, name: &str) -> Result<SupplyId, NoAnswer> {
+    let known = shop.noted::<Supply>()?;
+    let found = known.iter().find(|(_, one)| measure::plain(&one.name) == measure::plain(name));
+    found.map(|(number, _)| SupplyId(*number)).ok_or_else(|| {
+        let names: Vec<&str> = known.iter().map(|(_, one)| one.name.as_str()).collect();
+        let what = crate::form::short(name);
+        NoAnswer::Stop(Stop::Input(format!(
+            "no supply is called \"{what}\"; right would be one of: {}",
+            names.join(", ")
+        )))
+    })
+}
+
+async fn moved(State(app): State<App>, Posted(filled): Posted) -> Response {
+    let mut mistakes = Mistakes::default();
+    let today = app.now().day;
+    let name =
+        filled.needed("supply", "which supply is missing; right would be a name of the list", &mut mistakes);
+    let name = name.map(ToOwned::to_owned);
+    let quantity = units(&filled, &mut mistakes);
+    let cost = filled.money("cost", &mut mistakes).unwrap_or(Money::ZERO);
+    let way = filled.text("way").unwrap_or("bought").to_owned();
+    let purse = purse(&filled, "purse");
+    if let (Some(name), Some(quantity), true) = (name, quantity, mistakes.is_empty()) {
+        let work = move |shop: &mut Shop, _: &Desk, stamp: &Stamp| {
+            let supply = named(shop, &name)?;
+            let movement = match way.as_str() {
+                "used" => Some(Movement::SuppliesUsed { supply, quantity, order: None }),
+                "counted" => {
+                    let states = shop.supplies(today, DAYS_OF_USE)?;
+                    let known =
+                        states.iter().find(|one| one.supply == supply).map_or(0, |one| one.on_hand.micros());
+                    let of = |micros| Quantity::from_micros(micros).map_err(Stop::input);
+                    match (quantity.micros().checked_sub(known), known.checked_sub(quantity.micros())) {
+                        (Some(0), _) | (None, None) => None,
+                        (Some(more), _) => {
+                            Some(Movement::SuppliesBought { supply, quantity: of(more)?, cost: Money::ZERO })
+                        }
+                        (None, Some(less)) => {
+                            Some(Movement::SuppliesUsed { supply, quantity: of(less)?, order: None })
+                        }
+                    }
+                }
+                _ => Some(Movement::SuppliesBought { supply, quantity, cost }),
+            };
+            if let Some(movement) = movement {
+                let moved = MoneyMoved { date: today, purse, movement, note: String::new() };
+                shop.move_money(stamp, &moved)?;
+            }
+            Ok(String::from("/supplies"))
+        };
+        if let Some(done) = app.write_shop(&filled, "units", "/supplies", &mut mistakes, work).await {
+            return done;
+        }
+    }
+    drawn(&app, &filled, &mistakes).await
+}
+
+/// What pays or receives, as chosen.
+pub(crate) fn purse(filled: &Filled, name: &str) -> Purse {
+    match filled.text(name) {
+        Some("card") => Purse::Card,
+        Some("balance") => Purse::Platform,
+        Some("own pocket") => Purse::OwnPocket,
+        Some(_) | None => Purse::Cash,
+    }
+}
+
+async fn add(State(app): State<App>, Posted(filled): Posted) -> Response {
+    let mut mistakes = Mistakes::default();
+    let name = filled.needed("name", "its name is missing; right would be: 12 x 12 x 8", &mut mistakes);
+    let name = name.map(ToOwned::to_owned);
+    let kind = filled.text("kind").filter(|kind| KINDS.contains(kind)).unwrap_or("carton").to_owned();
+    let lead = filled.whole("lead", 0..=365, &mut mistakes).unwrap_or(LEAD_DAYS);
+    let detail = match &name {
+        Some(name) => detail(&app, &filled, &kind, name, &mut mistakes),
+        None => None,
+    };
+    if let (Some(name), Some(detail), true) = (name, detail, mistakes.is_empty()) {
+        let usual = if kind == "carton" { "carton" } else { kind.as_str() };
+        let unit = filled.text("unit").unwrap_or(usual).to_owned();
+        let supply = Supply { name, kind, unit, detail, lead_days: lead, safety_days: SAFETY_DAYS };
+        let work = move |shop: &mut Shop, _: &Desk, stamp: &Stamp| {
+            shop.note(stamp, &supply)?;
+            Ok(String::from("/supplies"))
+        };
+        if let Some(done) = app.write_shop(&filled, "name", "/supplies", &mut mistakes, work).await {
+            return done;
+        }
+    }
+    drawn(&app, &filled, &mistakes).await
+}
+
+/// What a plan needs to know of it.
+fn detail(
+    app: &App,
+    filled: &Filled,
+    kind: &str,
+    name: &str,
+    mistakes: &mut Mistakes,
+) -> Option<serde_json::Value> {
+    if kind == "carton" {
+        let size = filled.text("inside").unwrap_or(name);
+        let field = if filled.text("inside").is_some() { "inside" } else { "name" };
+        let sides: Vec<&str> = size.split(['x', 'X', '\u{d7}']).map(str::trim).collect();
+        let read = |side: &&str| measure::Length::read_positive(side, Some(measure::LengthUnit::Inches));
+        if sides.len() != 3 || sides.iter().map(read).any(|side| side.is_err()) {
+            let what = crate::form::short(size);
+            mistakes.add(field, format!("\"{what}\" is not three sides; right would be: 12 x 12 x 8"));
+            return None;
+        }
+        let heights: Vec<&str> = filled
+            .text("cut-to")
+            .map(|text| text.split(',').map(str::trim).filter(|height| !height.is_empty()).collect())
+            .unwrap_or_default();
+        for height in &heights {
+            if let Err(why) = measure::Length::read_positive(height, Some(measure::LengthUnit::Inches)) {
+                mistakes.add("cut-to", why.to_string());
+                return None;
+            }
+        }
+        return Some(json!({ "size": size, "cut_to": heights }));
+    }
+    let told = filled.text("material");
+    let material = told.unwrap_or(name);
+    if let (Err(why), true) = (app.desk().library.materials.find(material), told.is_some()) {
+        mistakes.add("material", why.to_string());
+        return None;
+    }
+    let holds = match filled.text("holds") {
+        None => 1.0,
+        Some(text) => match text.parse::<f64>() {
+            Ok(holds) if holds.is_finite() && holds > 0.0 => holds,
+            Ok(_) | Err(_) => {
+                let what = crate::form::short(text);
+                mistakes.add("holds", format!("\"{what}\" is no amount above 0; right would be: 3.5"));
+                return None;
+            }
+        },
+    };
+    Some(json!({ "material": material, "holds": holds }))
+}

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Room and the rooms it may use, as in ARCHITECTURE.md.
-const MAY_USE: [(&str, &[&str]); 23] = [
+const MAY_USE: [(&str, &[&str]); 25] = [
     ("measure", &[]),
     ("shape", &["measure"]),
     ("plan", &["measure", "shape"]),
@@ -57,6 +57,8 @@ const MAY_USE: [(&str, &[&str]); 23] = [
         ],
     ),
     ("draw", &["measure", "shape", "plan"]),
+    ("fields", &["measure"]),
+    ("shelfcheck", &["measure", "forms", "protection", "pricing", "selling", "trade", "sheet", "fields"]),
     (
         "web",
         &[
@@ -71,6 +73,8 @@ const MAY_USE: [(&str, &[&str]); 23] = [
             "trade",
             "sheet",
             "draw",
+            "fields",
+            "shelfcheck",
         ],
     ),
     (

@@ -1,7 +1,7 @@
 //! What all pages share, and the router that leads to them.
 
 use std::any::Any;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use axum::Router;
 use axum::http::StatusCode;
@@ -15,11 +15,15 @@ use tower_http::limit::RequestBodyLimitLayer;
 
 use crate::desk::Desk;
 use crate::form::Once;
+use crate::offline::Module;
 use crate::outside::{Moment, Outside};
 use crate::pack::Jobs;
 use crate::recent::Recent;
+use crate::shelf::KeptChecks;
 use crate::{Access, Hosts, WebError};
-use crate::{assets, devices, enter, headers, help, hosts, measure_page, pack, refusal, session, shelf};
+use crate::{
+    assets, devices, enter, headers, help, hosts, measure_page, offline, pack, refusal, session, shelf,
+};
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
 const MOST_BYTES: usize = 1 << 20;
@@ -50,6 +54,8 @@ struct Shared {
     once: Once,
     answers: Recent,
     busy: Arc<Semaphore>,
+    module: OnceLock<Module>,
+    kept: OnceLock<KeptChecks>,
 }
 
 impl App {
@@ -70,7 +76,24 @@ impl App {
             once: Once::default(),
             answers: Recent::default(),
             busy: Arc::new(Semaphore::new(AT_ONCE)),
+            module: OnceLock::new(),
+            kept: OnceLock::new(),
         })))
+    }
+
+    /// The same with the module that phones check by without a network; the first that is given stays.
+    #[must_use]
+    pub fn with_module(self, module: Module) -> Self {
+        let _ = self.0.module.set(module);
+        self
+    }
+
+    /// The same with checks that are kept from one run to the next; without it they last as long as the app runs.
+    /// The first that are given stay.
+    #[must_use]
+    pub fn with_kept_checks(self, kept: KeptChecks) -> Self {
+        let _ = self.0.kept.set(kept);
+        self
     }
 
     /// Who may come in.
@@ -109,6 +132,15 @@ impl App {
         &self.0.answers
     }
 
+    /// What phones check by without a network, where it was built.
+    pub(crate) fn module(&self) -> Option<&Module> {
+        self.0.module.get()
+    }
+
+    pub(crate) fn kept(&self) -> &KeptChecks {
+        self.0.kept.get_or_init(KeptChecks::default)
+    }
+
     pub(crate) fn now(&self) -> Moment {
         (self.0.outside.now)()
     }
@@ -144,13 +176,17 @@ pub fn router(app: App) -> Router {
     let inside = Router::new()
         .route("/", get(|| async { Redirect::to("/shelf") }))
         .merge(shelf::routes())
+        .merge(offline::inside())
         .merge(measure_page::routes())
         .merge(pack::routes())
         .merge(help::routes())
         .merge(devices::routes())
         .fallback(refusal::nowhere)
         .layer(from_fn_with_state(app.clone(), session::needed));
-    let outside = Router::new().merge(enter::routes()).route("/assets/{edition}/{name}", get(assets::serve));
+    let outside = Router::new()
+        .merge(enter::routes())
+        .route("/assets/{edition}/{name}", get(assets::serve))
+        .merge(offline::outside());
     outside
         .merge(inside)
         .layer(RequestBodyLimitLayer::new(MOST_BYTES))

@@ -14,7 +14,6 @@
 mod access;
 mod app;
 mod assets;
-mod desk;
 mod devices;
 mod door;
 mod enter;
@@ -25,19 +24,24 @@ mod help;
 mod hosts;
 mod layout;
 mod measure_page;
+mod offline;
 mod outside;
 mod pack;
 mod passphrase;
 mod patience;
 mod recent;
 mod refusal;
-mod said;
 mod session;
 mod shelf;
 mod spelled;
 mod tls;
-mod told;
 mod way;
+
+/// What every question is answered with.
+mod desk {
+    pub(crate) use shelfcheck::Desk;
+}
+use shelfcheck::{said, told};
 
 pub use access::Access;
 pub use app::{App, Reach, router};
@@ -45,5 +49,7 @@ pub use door::{Peer, serve};
 pub use error::WebError;
 pub use hosts::Hosts;
 pub use layout::Page;
+pub use offline::Module;
 pub use outside::{Clock, Keeper, Moment, Outside, Secret, Secrets};
+pub use shelf::KeptChecks;
 pub use tls::Tls;

@@ -5,14 +5,18 @@ use sheet::Problem;
 use trade::{Job, Library};
 
 /// Published tables, read once.
-pub(crate) struct Desk {
-    pub(crate) library: Library,
-    pub(crate) forms: forms::Catalogue,
+pub struct Desk {
+    /// What orders are packed, posted and appraised with.
+    pub library: Library,
+    /// The forms table.
+    pub forms: forms::Catalogue,
     stock: protection::StockCartons,
 }
 
 impl Desk {
-    pub(crate) fn published() -> Self {
+    /// The tables as they are published.
+    #[must_use]
+    pub fn published() -> Self {
         Self {
             library: Library::published(),
             forms: forms::Catalogue::published(),
@@ -21,7 +25,10 @@ impl Desk {
     }
 
     /// Reads a job sheet. Files that it names are not looked for: a page has none.
-    pub(crate) fn read(&self, sheet: &str, today: Date) -> Result<Job, Vec<Problem>> {
+    ///
+    /// # Errors
+    /// Every problem of the sheet, with its key.
+    pub fn read(&self, sheet: &str, today: Date) -> Result<Job, Vec<Problem>> {
         let files = |name: &str| {
             Err(format!("a page has no files: {name} can be named where Lotwright runs in a terminal"))
         };
@@ -30,7 +37,8 @@ impl Desk {
     }
 
     /// Names and synonyms of all forms, for suggestions.
-    pub(crate) fn form_names(&self) -> Vec<String> {
+    #[must_use]
+    pub fn form_names(&self) -> Vec<String> {
         let names = self.forms.forms().flat_map(|form| std::iter::once(&form.name).chain(&form.synonyms));
         let names: std::collections::BTreeSet<&String> = names.collect();
         names.into_iter().cloned().collect()

@@ -18,8 +18,11 @@ const FLAGS = [
 
 /** The program, listening; `stop` ends it and removes its folder. */
 export async function serve(...more) {
-  const data = mkdtempSync(join(tmpdir(), "lotwright-"));
-  const process_ = spawn(binary, ["serve", "--port", "0", "--no-open", "--data", data, "--now", "2026-11-25T09:00:00Z", ...more]);
+  return start(mkdtempSync(join(tmpdir(), "lotwright-")), "0", more);
+}
+
+async function start(data, port, more) {
+  const process_ = spawn(binary, ["serve", "--port", port, "--no-open", "--data", data, "--now", "2026-11-25T09:00:00Z", ...more]);
   let said = "";
   let wrong = "";
   process_.stderr.on("data", (bytes) => (wrong += bytes));
@@ -32,14 +35,20 @@ export async function serve(...more) {
     process_.on("error", failed);
     process_.on("exit", (code) => failed(new Error(`ended with ${code}: ${wrong}`)));
   });
-  const stop = async () => {
+  const end = async () => {
     process_.removeAllListeners("exit");
+    if (process_.exitCode !== null || process_.signalCode !== null) return;
     const ended = new Promise((done) => process_.on("exit", done));
     process_.kill();
     await ended;
+  };
+  const stop = async () => {
+    await end();
     rmSync(data, { recursive: true, force: true });
   };
-  return { link, origin: new URL(link).origin, stop, log: () => wrong };
+  // The same folder and port once more, after `end`.
+  const again = () => start(data, new URL(link).port, more);
+  return { link, origin: new URL(link).origin, end, again, stop, log: () => wrong };
 }
 
 /** A browser without a profile of its own. */

@@ -11,7 +11,6 @@
 mod bench_plan;
 mod demo_wares;
 mod demo_year;
-mod desk;
 mod earned_by;
 mod on_hand;
 mod setting;
@@ -22,10 +21,10 @@ mod year_words;
 
 pub use bench_plan::{BenchAsked, BenchPlan, BenchQuestion, Substitute, learnt};
 pub use demo_year::{Counted, fill_demo};
-pub use desk::Desk;
 pub use earned_by::named;
 pub use on_hand::{DAYS_OF_USE, OnHand, Taken, supplies_on_hand, taken};
 pub use setting::{DEMO_MARK, demo_of, is_own, put_setting, put_settings, setting};
+pub use sheet::Desk;
 pub use sheet_path::{literal, set};
 pub use stop::Stop;
 pub use year_book::year_book;

@@ -17,6 +17,7 @@ mod guard_table;
 mod guard_text;
 mod guard_words;
 mod lookups;
+mod offline_module;
 mod packing;
 mod planning;
 mod problems;

@@ -8,8 +8,9 @@ use std::sync::Arc;
 
 use clap::Args;
 use jiff::{Timestamp, ZonedDateTime, tz::TimeZone};
-use web::{Access, App, Hosts, Moment, Outside, Reach, ShopFiles, Tls};
+use web::{Access, App, Hosts, KeptChecks, Moment, Outside, Reach, ShopFiles, Tls};
 
+use crate::offline_module;
 use crate::problems::Stop;
 
 /// The port when none is told (judgement: a free one on most machines).
@@ -18,8 +19,10 @@ const PORT: u16 = 7364;
 const THREADS: usize = 2;
 /// The access record's name in the data folder.
 const RECORD: &str = "access.toml";
+/// The name of the record of checks that phones sent.
+const CHECKS: &str = "checks.json";
 /// More of a certificate, key or record is never read.
-const MOST_BYTES: u64 = 1 << 20;
+const MOST_BYTES: u64 = 16 << 20; // 500 checks of 24 kB, with room for how they are written
 /// An address set aside for documents (published: RFC 5737): asking the way to it sends nothing.
 const ELSEWHERE: (Ipv4Addr, u16) = (Ipv4Addr::new(192, 0, 2, 1), 9);
 
@@ -50,6 +53,10 @@ pub struct ServeArgs {
     /// Your shop file; left out, the one in the data folder
     #[arg(long, value_name = "FILE")]
     pub shop: Option<PathBuf>,
+    /// The module that phones check by without a network, as ./offline builds it, or "none"; else the one beside
+    /// this program or in the folder above, where there is one
+    #[arg(long, value_name = "FILE")]
+    pub offline: Option<PathBuf>,
     /// Do not open the browser
     #[arg(long)]
     pub no_open: bool,
@@ -69,6 +76,8 @@ pub fn serve(args: &ServeArgs) -> Result<String, Stop> {
         return set_passphrase(&access, &outside);
     }
     let tls = tls(args)?;
+    let module = offline_module::find(args.offline.as_deref())?;
+    let checks = kept_checks(&folder)?;
     let any = if args.lan { Ipv4Addr::UNSPECIFIED } else { Ipv4Addr::LOCALHOST };
     let listener = TcpListener::bind(SocketAddr::from((any, args.port))).map_err(|e| {
         Stop::Outside(format!(
@@ -91,7 +100,11 @@ pub fn serve(args: &ServeArgs) -> Result<String, Stop> {
         own: args.shop.clone().unwrap_or_else(|| folder.join(crate::shopkeeping::FILE)),
         demo: folder.join(crate::shopkeeping::DEMO_FILE),
     };
-    let app = App::new(access, outside, reach, files).map_err(Stop::input)?;
+    let app = App::new(access, outside, reach, files).map_err(Stop::input)?.with_kept_checks(checks);
+    let app = match module {
+        Some(module) => app.with_module(module),
+        None => app,
+    };
     let key = app.access().first_key(app.outside()).map_err(|e| Stop::Outside(e.to_string()))?;
     let own = match (&tls, args.name.first()) {
         (Some(_), Some(name)) => name.as_str(),
@@ -112,6 +125,14 @@ pub fn serve(args: &ServeArgs) -> Result<String, Stop> {
         .block_on(web::serve(listener, tls, web::router(app)))
         .map_err(|e| Stop::Outside(format!("the door can't be kept open: {e}")))?;
     Ok(String::new())
+}
+
+fn kept_checks(folder: &Path) -> Result<KeptChecks, Stop> {
+    let record = folder.join(CHECKS);
+    let text = kept(&record)?;
+    let wrong = format!("{}: ", record.display());
+    let keeper = move |text: &str| keep(&record, text).map_err(|e| format!("{}: {e}", record.display()));
+    KeptChecks::read(&text, Arc::new(keeper)).map_err(|e| Stop::Input(format!("{wrong}{e}")))
 }
 
 fn tell(link: &str, lan: Option<&str>) -> Result<(), Stop> {

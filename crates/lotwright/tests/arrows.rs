@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// Room and the rooms it may use, as in ARCHITECTURE.md.
-const MAY_USE: [(&str, &[&str]); 25] = [
+const MAY_USE: [(&str, &[&str]); 27] = [
     ("measure", &[]),
     ("shape", &["measure"]),
     ("plan", &["measure", "shape"]),
@@ -59,6 +59,8 @@ const MAY_USE: [(&str, &[&str]); 25] = [
     ),
     ("draw", &["measure", "shape", "plan"]),
     ("keeping", &["measure", "plan", "forms", "protection", "trade", "sheet", "books", "shop"]),
+    ("fields", &["measure"]),
+    ("shelfcheck", &["measure", "forms", "protection", "pricing", "selling", "trade", "sheet", "fields"]),
     (
         "web",
         &[
@@ -77,6 +79,8 @@ const MAY_USE: [(&str, &[&str]); 25] = [
             "papers",
             "shop",
             "keeping",
+            "fields",
+            "shelfcheck",
         ],
     ),
     (

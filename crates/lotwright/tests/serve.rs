@@ -81,3 +81,15 @@ fn what_cannot_be_used_is_said_before_anything_opens() {
     std::fs::write(folder.0.join("access.toml"), "passphrase = 3").unwrap();
     assert!(refused(&folder, &["--port", "0"], "").contains("access record"));
 }
+
+#[test]
+fn a_module_that_was_told_must_be_one_and_none_is_none() {
+    let folder = Folder::new("module");
+    assert!(refused(&folder, &["--port", "0", "--offline", "no-such.wasm"], "").contains("no-such.wasm"));
+    let other = folder.0.join("other.wasm");
+    std::fs::write(&other, "not a module").unwrap();
+    let said = refused(&folder, &["--port", "0", "--offline", other.to_str().unwrap()], "");
+    assert!(said.contains("no WebAssembly module") && said.contains("./offline"), "{said}");
+    std::fs::write(folder.0.join("checks.json"), "{").unwrap();
+    assert!(refused(&folder, &["--port", "0", "--offline", "none"], "").contains("checks.json"));
+}

@@ -23,6 +23,7 @@ mod buying;
 mod carton;
 mod charge;
 mod comps;
+mod desk;
 mod entry;
 mod example;
 mod figure;
@@ -46,6 +47,7 @@ mod told;
 mod usual;
 mod words;
 
+pub use desk::Desk;
 pub use example::example;
 pub use library::Library;
 pub use problem::Problem;

@@ -1,7 +1,7 @@
 //! What all pages share, and the router that leads to them.
 
 use std::any::Any;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use axum::Router;
 use axum::http::StatusCode;
@@ -15,13 +15,15 @@ use tower_http::limit::RequestBodyLimitLayer;
 
 use crate::desk::Desk;
 use crate::form::Once;
+use crate::offline::Module;
 use crate::outside::{Moment, Outside};
 use crate::pack::Jobs;
 use crate::recent::Recent;
+use crate::shelf::KeptChecks;
 use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
-    assets, begin, devices, enter, finds, hauls, headers, help, hosts, measure_page, money, pack,
+    assets, begin, devices, enter, finds, hauls, headers, help, hosts, measure_page, money, offline, pack,
     papers_page, refusal, session, shelf, supplies, today,
 };
 
@@ -55,6 +57,8 @@ struct Shared {
     once: Once,
     answers: Recent,
     busy: Arc<Semaphore>,
+    module: OnceLock<Module>,
+    kept: OnceLock<KeptChecks>,
 }
 
 impl App {
@@ -76,7 +80,24 @@ impl App {
             once: Once::default(),
             answers: Recent::default(),
             busy: Arc::new(Semaphore::new(AT_ONCE)),
+            module: OnceLock::new(),
+            kept: OnceLock::new(),
         })))
+    }
+
+    /// The same with the module that phones check by without a network; the first that is given stays.
+    #[must_use]
+    pub fn with_module(self, module: Module) -> Self {
+        let _ = self.0.module.set(module);
+        self
+    }
+
+    /// The same with checks that are kept from one run to the next; without it they last as long as the app runs.
+    /// The first that are given stay.
+    #[must_use]
+    pub fn with_kept_checks(self, kept: KeptChecks) -> Self {
+        let _ = self.0.kept.set(kept);
+        self
     }
 
     /// Who may come in.
@@ -119,6 +140,15 @@ impl App {
         &self.0.answers
     }
 
+    /// What phones check by without a network, where it was built.
+    pub(crate) fn module(&self) -> Option<&Module> {
+        self.0.module.get()
+    }
+
+    pub(crate) fn kept(&self) -> &KeptChecks {
+        self.0.kept.get_or_init(KeptChecks::default)
+    }
+
     pub(crate) fn now(&self) -> Moment {
         (self.0.outside.now)()
     }
@@ -155,6 +185,7 @@ pub fn router(app: App) -> Router {
         .route("/", get(today::show))
         .merge(begin::routes())
         .merge(shelf::routes())
+        .merge(offline::inside())
         .merge(measure_page::routes())
         .merge(pack::routes())
         .merge(hauls::routes())
@@ -171,7 +202,10 @@ pub fn router(app: App) -> Router {
     let uploads = papers_page::uploads()
         .layer(RequestBodyLimitLayer::new(papers_page::MOST_UPLOADED))
         .layer(from_fn_with_state(app.clone(), session::needed));
-    let outside = Router::new().merge(enter::routes()).route("/assets/{edition}/{name}", get(assets::serve));
+    let outside = Router::new()
+        .merge(enter::routes())
+        .route("/assets/{edition}/{name}", get(assets::serve))
+        .merge(offline::outside());
     outside
         .layer(RequestBodyLimitLayer::new(MOST_BYTES))
         .merge(inside)

@@ -11,6 +11,17 @@ pub enum WebError {
         /// What is wrong with it.
         reason: String,
     },
+    /// The record of checks that phones sent can't be read.
+    #[error(
+        "the kept checks can't be read: {reason}; right would be to move them away: then none are kept yet"
+    )]
+    KeptChecks {
+        /// What is wrong with it.
+        reason: String,
+    },
+    /// What phones are to check by is no module.
+    #[error("it is no WebAssembly module; right would be the file that ./offline builds")]
+    NoModule,
     /// A passphrase is too short to be one.
     #[error("the passphrase has {found} characters; right would be {least} or more, four plain words say")]
     ShortPassphrase {

@@ -6,11 +6,17 @@ use axum::middleware::Next;
 use axum::response::Response;
 
 /// What a page may load, run and send to: itself alone, and nothing written into the page.
-pub(crate) const CONTENT_SECURITY_POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; \
+const CONTENT_SECURITY_POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; \
      img-src 'self' data:; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
 
-const ALWAYS: [(HeaderName, &str); 6] = [
-    (header::CONTENT_SECURITY_POLICY, CONTENT_SECURITY_POLICY),
+/// The same for the shelf check: it also has a worker for when there is no network and a manifest to be installed
+/// by, both of ours, and its worker compiles the module. Compiling a module is less than `eval`: no text becomes
+/// script by it (published: CSP level 3, `'wasm-unsafe-eval'`), and no other page has it.
+const SHELF_POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self' 'wasm-unsafe-eval'; \
+     img-src 'self' data:; connect-src 'self'; worker-src 'self'; manifest-src 'self'; form-action 'self'; \
+     frame-ancestors 'none'; base-uri 'none'";
+
+const ALWAYS: [(HeaderName, &str); 5] = [
     (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
     // Not `no-referrer`: with that a browser sends `Origin: null` with our own forms.
     (header::REFERRER_POLICY, "same-origin"),
@@ -26,8 +32,11 @@ const ALWAYS: [(HeaderName, &str); 6] = [
 
 /// Adds them; what is no asset is never stored.
 pub(crate) async fn add(request: Request, next: Next) -> Response {
+    let shelf = request.uri().path().starts_with("/shelf");
     let mut response = next.run(request).await;
     let headers = response.headers_mut();
+    let policy = if shelf { SHELF_POLICY } else { CONTENT_SECURITY_POLICY };
+    headers.insert(header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(policy));
     for (name, value) in ALWAYS {
         headers.insert(name, HeaderValue::from_static(value));
     }

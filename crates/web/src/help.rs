@@ -12,7 +12,7 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// How to begin, page by page: id, title, lines.
-const BEGINNINGS: [(&str, &str, &[&str]); 8] = [
+const BEGINNINGS: [(&str, &str, &[&str]); 9] = [
     (
         "shelf-check",
         "Shelf check",
@@ -27,6 +27,21 @@ const BEGINNINGS: [(&str, &str, &[&str]); 8] = [
             "It counts prices low on purpose, since what looks cheap is often priced too high by the guess.",
             "Open \"How this was reckoned\" to see every figure and what was taken as usual.",
             "Read what stands under \"Mind\" before you pay.",
+        ],
+    ),
+    (
+        "no-network",
+        "Shelf check without a network",
+        &[
+            "At home, run ./offline in the program's folder once, then start lotwright serve anew.",
+            "The phone must reach it over TLS: a certificate of your own for the name, given by --tls-cert and --tls-key, that the phone trusts. On this machine itself none is needed.",
+            "Open the shelf check on the phone and wait until it says that it can check without the network.",
+            "Put it on the home screen by the browser's menu.",
+            "In the shop it opens and answers on the phone, and says so, with the day and the rate card it rests on.",
+            "Press \"Check it\" to keep a check; it waits under \"On this phone\".",
+            "Back home the checks are sent by themselves and stand under \"Checked in shops\".",
+            "Signed out meanwhile? Come in again: nothing is lost.",
+            "Only the shelf check works so; the other pages need the network.",
         ],
     ),
     (

@@ -14,6 +14,8 @@ pub struct Page<'a> {
     pub path: &'a str,
     /// Whether something is wrong with what was typed: the title then says so.
     pub wrong: bool,
+    /// Whether it can be put on a phone's home screen.
+    pub installs: bool,
     /// Whether the navigation is shown: only to who is let in.
     pub inside: bool,
     /// What stands above everything (that it is a demo), if anything.
@@ -28,7 +30,16 @@ impl<'a> Page<'a> {
     /// A page inside with nothing wrong.
     #[must_use]
     pub fn new(title: &'a str, path: &'a str, body: Markup) -> Self {
-        Self { title, path, wrong: false, inside: true, above: html! {}, before: html! {}, body }
+        Self {
+            title,
+            path,
+            wrong: false,
+            installs: false,
+            inside: true,
+            above: html! {},
+            before: html! {},
+            body,
+        }
     }
 
     /// The same with mistakes to be told: they stand first, and the title begins with "Error: ".
@@ -55,6 +66,10 @@ impl<'a> Page<'a> {
                     title { @if self.wrong { "Error: " } (self.title) " - Lotwright" }
                     link rel="stylesheet" href=(assets::path("lotwright.css"));
                     link rel="icon" type="image/svg+xml" href=(assets::path("mark.svg"));
+                    @if self.installs {
+                        link rel="manifest" href=(crate::offline::MANIFEST);
+                        meta name="theme-color" content=(crate::offline::COLOUR);
+                    }
                     script type="module" src=(assets::path("page.js")) {}
                 }
                 body {

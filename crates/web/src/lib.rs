@@ -15,7 +15,6 @@ mod access;
 mod app;
 mod assets;
 mod begin;
-mod desk;
 mod devices;
 mod door;
 mod enter;
@@ -29,6 +28,7 @@ mod hosts;
 mod layout;
 mod measure_page;
 mod money;
+mod offline;
 mod outside;
 mod pack;
 mod papers_page;
@@ -37,7 +37,6 @@ mod patience;
 mod recent;
 mod record_page;
 mod refusal;
-mod said;
 mod session;
 mod shelf;
 mod shopdoor;
@@ -45,8 +44,13 @@ mod spelled;
 mod supplies;
 mod tls;
 mod today;
-mod told;
 mod way;
+
+/// What every question is answered with.
+mod desk {
+    pub(crate) use shelfcheck::Desk;
+}
+use shelfcheck::{said, told};
 
 pub use access::Access;
 pub use app::{App, Reach, router};
@@ -54,6 +58,8 @@ pub use door::{Peer, serve};
 pub use error::WebError;
 pub use hosts::Hosts;
 pub use layout::Page;
+pub use offline::Module;
 pub use outside::{Clock, Keeper, Moment, Outside, Secret, Secrets};
+pub use shelf::KeptChecks;
 pub use shopdoor::ShopFiles;
 pub use tls::Tls;

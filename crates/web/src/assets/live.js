@@ -1,9 +1,12 @@
 // Asks again while a form is being typed, and puts the answer where it belongs.
+import { ask as askHome } from "./home.js";
+
 const PAUSE_MS = 350;
 
 export function live(form) {
   const into = document.getElementById(form.dataset.into);
   const said = document.getElementById(`${form.dataset.into}-said`);
+  const mark = document.getElementById(`${form.dataset.into}-here`);
   let timer, asked, before = null;
 
   async function ask() {
@@ -14,9 +17,9 @@ export function live(form) {
     asked = new AbortController();
     into.setAttribute("aria-busy", "true");
     try {
-      const response = await fetch(form.dataset.live, { method: "POST", body: question, signal: asked.signal });
-      if (!response.ok) throw new Error(String(response.status));
-      put(into, await response.text());
+      const { html, here } = await askHome(form.dataset.live, question, asked.signal);
+      put(into, html);
+      if (mark) mark.hidden = !here;
       const words = into.querySelector("[data-said]")?.dataset.said ?? "";
       // The same words again are no news.
       if (said && said.textContent !== words) said.textContent = words;

@@ -14,6 +14,8 @@ each("form[data-live]", live);
 each("[data-watch]", watch);
 each("[data-turn]", turn);
 each("form[data-enter]", enter);
+// One page alone has it, and nothing there waits for it.
+each("[data-offline]", (section) => import("./offline.js").then(({ offline }) => offline(section)));
 each("[data-print]", (button) => {
   button.hidden = false;
   button.addEventListener("click", () => window.print());

@@ -188,7 +188,7 @@ fn flaw_form(find: FindId, form: &Form) -> Markup {
 
 fn about_form(find: FindId, text: &shop::FindText, named: &str, desk: &Desk, form: &Form) -> Markup {
     let fields = [
-        Field::needed("form", "What they are", "", Kind::Words { known: crate::desk::form_names(desk) }),
+        Field::needed("form", "What they are", "", Kind::Words { known: desk.form_names() }),
         Field::needed("called", "In your words", "", Kind::Words { known: Vec::new() }),
         Field::optional("shelf", "Place on the shelf", "", Kind::Words { known: Vec::new() }),
     ];

@@ -96,7 +96,7 @@ struct Known {
 async fn known(app: &App) -> Result<Known, Response> {
     app.read_shop(|shop, desk| {
         let places = shop.noted::<shop::Place>()?.into_iter().map(|(_, one)| one.name).collect();
-        Ok(Known { places, forms: crate::desk::form_names(desk) })
+        Ok(Known { places, forms: desk.form_names() })
     })
     .await
 }

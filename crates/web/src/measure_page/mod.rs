@@ -159,7 +159,7 @@ fn page(
         "form",
         "What it is",
         "Its form decides what there is to measure.",
-        Kind::Words { known: crate::desk::form_names(app.desk()) },
+        Kind::Words { known: app.desk().form_names() },
     );
     let body = html! {
         form.inline method="get" action="/measure" novalidate {

@@ -160,7 +160,7 @@ fn form_page(app: &App, filled: &Filled, mistakes: &Mistakes, status: StatusCode
         Err(why) => return unable(&why),
     };
     let rows = asked::rows(filled);
-    let known = crate::desk::form_names(app.desk());
+    let known = app.desk().form_names();
     let sheet_open = filled.text("sheet").is_some() || mistakes.of("sheet").is_some();
     let body = html! {
         p { "Which carton takes these pieces, and how they lie in it. Everything listed goes into one order." }

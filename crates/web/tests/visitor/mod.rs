@@ -69,7 +69,21 @@ impl Visitor {
         Self::of(None, true)
     }
 
+    /// One who has come in where the module for phones was built.
+    pub async fn with_module(module: web::Module) -> Self {
+        Self::made(None, false, |app| app.with_module(module)).enter().await
+    }
+
+    /// One who has come in where checks are kept by this.
+    pub async fn with_kept_checks(kept: web::KeptChecks) -> Self {
+        Self::made(None, false, |app| app.with_kept_checks(kept)).enter().await
+    }
+
     fn of(lan: Option<String>, secure: bool) -> Self {
+        Self::made(lan, secure, |app| app)
+    }
+
+    fn made(lan: Option<String>, secure: bool, more: impl FnOnce(App) -> App) -> Self {
         let (access, outside) = (Access::default(), outside());
         access.set_passphrase(PASSPHRASE, &outside).expect("long enough");
         let folder = tempfile::tempdir().expect("a folder");
@@ -77,6 +91,7 @@ impl Visitor {
         let hosts = Hosts::new(8765, &[String::from("192.0.2.7")]);
         let app =
             App::new(access, outside, Reach { hosts, secure, lan }, files).expect("a passphrase is set");
+        let app = more(app);
         let key = app.access().first_key(app.outside()).expect("a secret");
         Self { router: router(app), key, cookie: String::new(), folder }
     }

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::{Field, Filled, Kind, Mistakes};
+use crate::{Field, Filled, Kind, Mistakes};
 
 /// The summary of what is wrong, first on a page; nothing when nothing is.
 ///
@@ -106,7 +106,7 @@ fn input(field: &Field, typed: &str, described: Option<&str>, wrong: bool, last:
 #[cfg(test)]
 mod tests {
     use super::{draw, summary};
-    use crate::form::{Choice, Field, Filled, Kind, Mistakes};
+    use crate::{Choice, Field, Filled, Kind, Mistakes};
 
     #[test]
     fn a_wrong_field_says_the_same_words_as_the_summary_and_keeps_what_was_typed() {

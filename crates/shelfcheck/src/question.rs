@@ -1,13 +1,12 @@
 //! What is asked at the shelf, put into a job sheet and read like any other, so that one reading serves the
 //! terminal and the page.
 
+use fields::{Choice, Field, Filled, Kind, Mistakes};
 use measure::Money;
 use sheet::Problem;
 use toml::{Table, Value};
 
-use crate::desk::Desk;
-use crate::form::{Choice, Field, Filled, Kind, Mistakes};
-use crate::told;
+use crate::{Desk, told, whole};
 
 /// Fields before the folded ones.
 pub(crate) const FIRST: usize = 5;
@@ -31,7 +30,7 @@ pub(crate) fn fields(desk: &Desk) -> Vec<Field> {
             "form",
             "What they are",
             "Diner mug, dinner plate, goblet, skillet …",
-            Kind::Words { known: crate::desk::form_names(desk) },
+            Kind::Words { known: desk.form_names() },
         ),
         Field::needed("count", "How many", "All of them, flawed ones too.", Kind::Whole),
         Field::optional("flawed", "Of these, flawed", "", Kind::Whole),
@@ -55,7 +54,7 @@ pub(crate) fn fields(desk: &Desk) -> Vec<Field> {
 
 /// A question that can be put into a sheet.
 #[derive(Debug, Clone)]
-pub(crate) struct Question {
+pub struct Question {
     sheet: String,
     asking: Option<Money>,
     /// Line of each comp in its field, from 1.
@@ -66,7 +65,10 @@ pub(crate) struct Question {
 
 impl Question {
     /// Reads what was typed as far as the form itself can tell; the sheet's reader does the rest.
-    pub(crate) fn read(filled: &Filled) -> Result<Self, Mistakes> {
+    ///
+    /// # Errors
+    /// The mistakes, each at its field.
+    pub fn read(filled: &Filled) -> Result<Self, Mistakes> {
         let mut mistakes = Mistakes::default();
         let form = filled.needed("form", "Say what they are, for example: diner mug", &mut mistakes);
         filled.needed("count", "Say how many there are, for example: 6", &mut mistakes);
@@ -100,7 +102,7 @@ impl Question {
             let lines: Vec<&str> = comps.iter().map(|(_, line)| *line).collect();
             find.insert(String::from("comps"), Value::from(lines));
         }
-        let wrong = |e: &dyn std::fmt::Display| super::whole(&e.to_string());
+        let wrong = |e: &dyn std::fmt::Display| whole(&e.to_string());
         let mut table: Table = sheet::usual().parse().map_err(|e: toml::de::Error| wrong(&e))?;
         let mut told = Vec::new();
         for (field, section, key) in [("wage", "packing", "wage"), ("from", "post", "from")] {
@@ -122,12 +124,14 @@ impl Question {
     }
 
     /// The job sheet.
-    pub(crate) fn sheet(&self) -> &str {
+    #[must_use]
+    pub fn sheet(&self) -> &str {
         &self.sheet
     }
 
     /// The price on the shelf.
-    pub(crate) fn asking(&self) -> Option<Money> {
+    #[must_use]
+    pub fn asking(&self) -> Option<Money> {
         self.asking
     }
 
@@ -137,7 +141,8 @@ impl Question {
     }
 
     /// The reader's problems at the fields they came from.
-    pub(crate) fn told(&self, problems: &[Problem]) -> Mistakes {
+    #[must_use]
+    pub fn told(&self, problems: &[Problem]) -> Mistakes {
         let mut mistakes = Mistakes::default();
         let mut lines = Vec::new();
         for problem in problems {
@@ -185,8 +190,8 @@ fn field(key: &str) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::Question;
-    use crate::desk::Desk;
-    use crate::form::Filled;
+    use crate::Desk;
+    use fields::Filled;
     use jiff::civil::date;
 
     fn filled(pairs: &[(&str, &str)]) -> Filled {

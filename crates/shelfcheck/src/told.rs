@@ -1,16 +1,11 @@
 //! What a job sheet's reader says, told to who filled a form.
 
+use fields::Mistakes;
 use sheet::Problem;
-
-use crate::form::Mistakes;
 
 /// Tells problems at the fields they are about; `field` knows them by the sheet's keys. What belongs to no field
 /// is told of the whole form.
-pub(crate) fn told(
-    problems: &[Problem],
-    field: impl Fn(&Problem) -> Option<String>,
-    mistakes: &mut Mistakes,
-) {
+pub fn told(problems: &[Problem], field: impl Fn(&Problem) -> Option<String>, mistakes: &mut Mistakes) {
     for problem in problems {
         let message =
             format!("{}. Right would be, for example: {}", capital(&problem.message), bare(&problem.right));
@@ -22,7 +17,8 @@ pub(crate) fn told(
 }
 
 /// The number of an item in a field like `find[1].comps[3]`, from 1.
-pub(crate) fn item(field: &str, list: &str) -> Option<usize> {
+#[must_use]
+pub fn item(field: &str, list: &str) -> Option<usize> {
     field.split_once(&format!("{list}["))?.1.split(']').next()?.parse().ok()
 }
 

@@ -2,23 +2,25 @@
 
 use std::collections::BTreeSet;
 
+use jiff::civil::Date;
 use maud::{Markup, html};
 use measure::Money;
 use selling::{BuyDecision, Verdict};
 use trade::{Job, Purchase, Worth};
 
-use super::question::Question;
+use crate::Question;
 use crate::said::{amount, count, not_measured};
 
 /// Sizes of lots that are shown without a comp, from the smallest.
 const LOTS_SHOWN: usize = 6;
 
-pub(super) fn answer(
+pub(crate) fn answer(
     job: &Job,
     worth: &Worth,
     asking: Option<Money>,
     purchase: Option<&Purchase>,
     question: &Question,
+    day: Date,
 ) -> Markup {
     let cautions: BTreeSet<String> = job
         .finds
@@ -40,6 +42,7 @@ pub(super) fn answer(
                 (break_even(worth))
             }
         }
+        (rests_on(job, day))
         @if !cautions.is_empty() {
             section.cautions aria-labelledby="cautions-title" {
                 h2 #cautions-title { "Mind" }
@@ -88,6 +91,17 @@ fn decided(job: &Job, worth: &Worth, asking: Option<Money>, purchase: &Purchase)
                 }
                 tr { th scope="row" { "Packed" } td { (packed(job, worth)) } }
             }
+        }
+    }
+}
+
+/// The day and the card that every figure of postage rests on.
+fn rests_on(job: &Job, day: Date) -> Markup {
+    let card = &job.post.card;
+    html! {
+        p.quiet-words {
+            "Reckoned for " time datetime=(day) { (day) } " on the rate card " (card.id().replace('_', " ")) ", in force from "
+            (card.effective_from()) @if let Some(end) = card.effective_to() { " to " (end) } "."
         }
     }
 }

@@ -5,7 +5,7 @@ use std::ops::RangeInclusive;
 
 use measure::{Length, LengthUnit, Mass, MassUnit, Money, ReadError};
 
-use super::Mistakes;
+use crate::Mistakes;
 
 /// What was typed, by the names of the fields.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -129,7 +129,8 @@ fn said<T>(read: Result<T, ReadError>) -> Result<T, String> {
 const LONGEST_QUOTE: usize = 40;
 
 /// The beginning of a text, for a message.
-pub(crate) fn short(text: &str) -> String {
+#[must_use]
+pub fn short(text: &str) -> String {
     let mut short: String = text.chars().take(LONGEST_QUOTE).collect();
     if text.chars().nth(LONGEST_QUOTE).is_some() {
         short.push('…');
@@ -140,7 +141,7 @@ pub(crate) fn short(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::Filled;
-    use crate::form::Mistakes;
+    use crate::Mistakes;
     use measure::{Length, Money};
 
     fn filled(pairs: &[(&str, &str)]) -> Filled {

@@ -1,17 +1,19 @@
 //! Figures and counts as words of a page.
 
-pub(crate) use measure::counted as count;
+pub use measure::counted as count;
 use measure::{Length, Money, Units};
 use trade::Find;
 
 /// An amount that isn't whole cents, to the cent.
-pub(crate) fn amount(currency: f64) -> String {
+#[must_use]
+pub fn amount(currency: f64) -> String {
     let text = Money::from_cents_rounded(currency * 100.0).to_string();
     if text == "-0.00" { String::from("0.00") } else { text }
 }
 
 /// Three sides with their unit once ("12.4 x 12.4 x 8.7 in").
-pub(crate) fn sides(sides: [Length; 3], units: Units) -> String {
+#[must_use]
+pub fn sides(sides: [Length; 3], units: Units) -> String {
     let (numbers, unit) = match units {
         Units::UsCustomary => (sides.map(|side| tenth(side.inches())), "in"),
         Units::Metric => (sides.map(|side| tenth(side.mm() / 10.0)), "cm"),
@@ -20,13 +22,15 @@ pub(crate) fn sides(sides: [Length; 3], units: Units) -> String {
 }
 
 /// One decimal, left out when it is none.
-pub(crate) fn tenth(value: f64) -> String {
+#[must_use]
+pub fn tenth(value: f64) -> String {
     let text = format!("{value:.1}");
     text.strip_suffix(".0").map_or(text.clone(), ToOwned::to_owned)
 }
 
 /// What of a find's measures was taken from the forms table, one sentence a row.
-pub(crate) fn not_measured(find: &Find) -> Vec<String> {
+#[must_use]
+pub fn not_measured(find: &Find) -> Vec<String> {
     let said = |guessed: String| format!("from the forms table, not measured: {guessed}");
     find.not_measured().into_iter().map(said).collect()
 }

@@ -87,10 +87,14 @@ impl StockRow {
 /// Never for books that were made entry by entry.
 pub fn stock_on(books: &Books, day: Date) -> Result<Vec<StockRow>, BooksError> {
     let mut fates: BTreeMap<FindId, BTreeMap<u32, Fate>> = BTreeMap::new();
+    let mut more: BTreeMap<(FindId, u32), Money> = BTreeMap::new();
     for entry in books.entries().iter().filter(|entry| entry.date() <= day) {
         for step in entry.moves() {
             let of_find = fates.entry(step.find).or_default();
             of_find.extend(step.pieces.iter().map(|&piece| (piece, step.to)));
+        }
+        for one in entry.recosts() {
+            *more.entry((one.find, one.piece)).or_default() += one.by;
         }
     }
     let mut rows = Vec::new();
@@ -117,7 +121,8 @@ pub fn stock_on(books: &Books, day: Date) -> Result<Vec<StockRow>, BooksError> {
                 match fate {
                     Fate::OnHand => {
                         row.on_hand += 1;
-                        row.basis += basis.piece(piece);
+                        row.basis +=
+                            basis.piece(piece) + more.get(&(find, piece)).copied().unwrap_or_default();
                     }
                     Fate::Sold => row.sold += 1,
                     Fate::Broken => row.broken += 1,

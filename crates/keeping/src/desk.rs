@@ -5,6 +5,8 @@ use protection::StockCartons;
 use sheet::Problem;
 use trade::{Job, Library};
 
+use crate::OwnCards;
+
 /// Published tables, read once.
 pub struct Desk {
     /// What a job draws on.
@@ -31,10 +33,20 @@ impl Desk {
     /// # Errors
     /// Every mistake in it.
     pub fn read(&self, sheet: &str, today: Date) -> Result<Job, Vec<Problem>> {
+        self.read_with(sheet, today, &OwnCards::default())
+    }
+
+    /// Reads a job sheet that may name rate cards of the person's own.
+    ///
+    /// # Errors
+    /// Every mistake in it.
+    pub fn read_with(&self, sheet: &str, today: Date, cards: &OwnCards) -> Result<Job, Vec<Problem>> {
         let files = |name: &str| {
-            Err(format!(
-                "no files are looked for here: {name} can be named where Lotwright runs in a terminal"
-            ))
+            cards.file(name).ok_or_else(|| {
+                format!(
+                    "no files are looked for here: {name} can be named where Lotwright runs in a terminal"
+                )
+            })
         };
         let shelf = sheet::Library::of(&self.library, &self.forms, &self.stock, &files);
         sheet::read_bytes(sheet.as_bytes(), &shelf, today)

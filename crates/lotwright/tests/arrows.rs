@@ -57,7 +57,7 @@ const MAY_USE: [(&str, &[&str]); 24] = [
         ],
     ),
     ("draw", &["measure", "shape", "plan"]),
-    ("keeping", &["measure", "plan", "forms", "protection", "trade", "sheet", "books", "shop"]),
+    ("keeping", &["measure", "plan", "forms", "protection", "postage", "trade", "sheet", "books", "shop"]),
     (
         "web",
         &[

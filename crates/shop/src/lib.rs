@@ -19,6 +19,7 @@
 //! ```
 
 mod attachment;
+mod back;
 mod backup;
 mod bench;
 mod cancelling;
@@ -27,6 +28,7 @@ mod check;
 mod claim;
 mod coming_back;
 mod comp;
+mod cost_flow;
 mod earnings;
 mod error;
 mod event;
@@ -44,6 +46,7 @@ mod movement;
 mod noted;
 mod order;
 mod parcel;
+mod part_sent;
 mod piece;
 mod place;
 mod post;
@@ -73,6 +76,7 @@ mod tuning;
 mod venue;
 
 pub use attachment::{Attachment, AttachmentRole};
+pub use back::{Back, BackEntered};
 pub use bench::{BenchRow, PullRow};
 pub use cancelling::Cancelled;
 pub use candidates::{Candidates, MINUTES_A_PIECE, SELLING_SHARE};
@@ -80,6 +84,7 @@ pub use check::{Findings, Flawed};
 pub use claim::{Claim, ClaimState};
 pub use coming_back::{CameBack, ComingBack, PieceRef};
 pub use comp::Comp;
+pub use cost_flow::COST_FLOW;
 pub use error::ShopError;
 pub use find::FindText;
 pub use flaw::Flaw;
@@ -92,6 +97,7 @@ pub use movement::{MoneyMoved, Movement};
 pub use noted::Noted;
 pub use order::{OrderIn, OrderLine, OrderState, Payment, StandingOrder};
 pub use parcel::{OutsideSize, ParcelPlan, PlannedSupply};
+pub use part_sent::PartSent;
 pub use piece::PieceRow;
 pub use place::Place;
 pub use rate_card::RateCardText;

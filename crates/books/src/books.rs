@@ -107,8 +107,9 @@ impl Books {
 
     fn take_in(&mut self, haul: Haul) {
         for &basis in haul.finds() {
-            let state = PieceState { fate: Fate::OnHand, since: haul.record().date, sale: None };
-            let pieces = vec![state; usize::try_from(basis.pieces()).unwrap_or(usize::MAX)];
+            let since = haul.record().date;
+            let at = |number| PieceState { fate: Fate::OnHand, since, sale: None, cost: basis.piece(number) };
+            let pieces = (1..=basis.pieces()).map(at).collect();
             let stock = FindStock { haul: haul.id(), basis, pieces, has_moved: false };
             self.finds.insert(basis.find().id, stock);
         }
@@ -253,6 +254,7 @@ impl Books {
         if let Some(order) = entry.about().order {
             *self.paid.entry(order).or_default() += paid_by_buyer(&entry);
         }
+        self.recost(&entry);
         for step in entry.moves() {
             if let Some(stock) = self.finds.get_mut(&step.find) {
                 stock.apply(step, &entry);

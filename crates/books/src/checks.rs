@@ -64,6 +64,7 @@ impl Books {
 
     /// Pieces must be where they are taken from, and amounts must be what they carry.
     pub(crate) fn check_moves(&self, entry: &Entry) -> Result<(), BooksError> {
+        let more = self.check_recosts(entry)?;
         let mut carried: BTreeMap<Fate, Money> = BTreeMap::new();
         let mut moved: BTreeMap<FindId, Vec<u32>> = BTreeMap::new();
         for step in entry.moves() {
@@ -76,9 +77,10 @@ impl Books {
             self.pieces(step.find, all)?;
             for &piece in &step.pieces {
                 stock.check(piece, step, entry)?;
-                let basis = stock.basis.piece(piece);
-                *carried.entry(step.to).or_default() += basis;
-                *carried.entry(step.from).or_default() += -basis;
+                let cost = stock.state(piece).map_or(Money::ZERO, |state| state.cost);
+                let cost = cost + more.get(&(step.find, piece)).copied().unwrap_or_default();
+                *carried.entry(step.to).or_default() += cost;
+                *carried.entry(step.from).or_default() += -cost;
             }
         }
         let kind = entry.kind();

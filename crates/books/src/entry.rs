@@ -4,8 +4,8 @@ use jiff::civil::Date;
 use measure::{LARGEST_MONEY, Money};
 
 use crate::{
-    Account, BooksError, EntryId, FindId, HaulId, Kind, LotId, Move, OrderId, Quantity, Side, SupplyId, Trip,
-    TripUse,
+    Account, BooksError, EntryId, FindId, HaulId, Kind, LotId, Move, OrderId, Quantity, Recost, Side,
+    SupplyId, Trip, TripUse,
 };
 
 /// The number and date of an entry.
@@ -61,6 +61,8 @@ pub enum Memo {
     Trip(Trip),
     /// How much of a supply was bought or used.
     Supply(SupplyId, Quantity),
+    /// What like pieces carry, told anew because some of them go.
+    Recosted(Vec<Recost>),
 }
 
 /// What an entry is about.
@@ -229,6 +231,11 @@ impl EntryDraft {
                     matches!(kind, Kind::SuppliesBought | Kind::SuppliesUsed),
                     "a quantity of a supply only where supplies are bought or used",
                 ),
+                Memo::Recosted(recosts) => (
+                    matches!(kind, Kind::GoodsSent | Kind::Damage | Kind::Gift | Kind::PersonalWithdrawal)
+                        && recosts.iter().map(|one| i128::from(one.by.cents())).sum::<i128>() == 0,
+                    "costs told anew only where goods leave the shelf, and adding up to nothing",
+                ),
             };
             if !belongs {
                 return Err(BooksError::Lacks { kind, needs });
@@ -236,7 +243,7 @@ impl EntryDraft {
         }
         let unnamed = |memo: &Memo| match memo {
             Memo::Trip(trip) => trip.counts == TripUse::Business && trip.purpose.trim().is_empty(),
-            Memo::SalesTax(_) | Memo::FreightIn(_) | Memo::Supply(..) => false,
+            Memo::SalesTax(_) | Memo::FreightIn(_) | Memo::Supply(..) | Memo::Recosted(_) => false,
         };
         if self.memos.iter().any(unnamed) {
             return Err(BooksError::Lacks { kind, needs: "what the trip was for" });
@@ -318,7 +325,7 @@ impl Entry {
     pub fn sales_tax(&self) -> Money {
         let tax = |memo: &Memo| match memo {
             Memo::SalesTax(tax) => *tax,
-            Memo::FreightIn(_) | Memo::Trip(_) | Memo::Supply(..) => Money::ZERO,
+            Memo::FreightIn(_) | Memo::Trip(_) | Memo::Supply(..) | Memo::Recosted(_) => Money::ZERO,
         };
         self.memo_sum(tax)
     }
@@ -328,7 +335,7 @@ impl Entry {
     pub fn freight_in(&self) -> Money {
         let freight = |memo: &Memo| match memo {
             Memo::FreightIn(freight) => *freight,
-            Memo::SalesTax(_) | Memo::Trip(_) | Memo::Supply(..) => Money::ZERO,
+            Memo::SalesTax(_) | Memo::Trip(_) | Memo::Supply(..) | Memo::Recosted(_) => Money::ZERO,
         };
         self.memo_sum(freight)
     }
@@ -354,6 +361,14 @@ impl Entry {
         draft.lines.iter_mut().for_each(|line| line.side = line.side.other());
         draft.moves = self.moves().iter().map(Move::reversed).collect();
         draft.build()
+    }
+
+    /// The same entry with the costs of like pieces told anew before its pieces go; itself where there are none.
+    ///
+    /// # Errors
+    /// When goods don't leave the shelf with it, or the recosts don't add up to nothing.
+    pub fn recosting(self, recosts: Vec<Recost>) -> Result<Self, BooksError> {
+        if recosts.is_empty() { Ok(self) } else { self.draft.memo(Memo::Recosted(recosts)).build() }
     }
 
     /// Whether this takes back the other, line by line and piece by piece.

@@ -137,7 +137,7 @@ pub enum BooksError {
     },
     /// A haul whose pieces have begun to leave.
     #[error(
-        "the basis of haul {haul} is frozen since a piece of it has left the shelf; \
+        "the basis of haul {haul} is frozen since a piece of it has left the shelf, or its cost went with a like one; \
         enter the difference as an adjustment"
     )]
     Frozen {
@@ -183,7 +183,9 @@ pub enum BooksError {
         pieces: u32,
     },
     /// A piece moved on a day before it came to where it is.
-    #[error("piece {piece} of find {find} can't move on {date}; it came to where it is on {since}")]
+    #[error(
+        "piece {piece} of find {find} can't move on {date}; it came to where it is, or got its cost, on {since}"
+    )]
     MovedTooEarly {
         /// The find.
         find: FindId,

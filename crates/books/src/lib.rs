@@ -49,6 +49,7 @@ mod deposits;
 mod entry;
 mod error;
 mod flag;
+mod flow_schedule;
 mod form_lines;
 mod goods;
 mod gross_receipts;
@@ -62,6 +63,7 @@ mod money_events;
 mod picking;
 mod piece;
 mod quantity;
+mod recost;
 mod report;
 mod selling;
 mod stock;
@@ -82,6 +84,7 @@ pub use deposits::{Deposits, FormGross, deposits, form_gross};
 pub use entry::{About, Entry, EntryDraft, Line, Memo, Part, Voucher};
 pub use error::BooksError;
 pub use flag::Flag;
+pub use flow_schedule::FlowSchedule;
 pub use form_lines::{FormLine, FormLines, SheetLine};
 pub use goods::{broken_at_home, broken_on_the_way, given_away, taken_for_oneself};
 pub use gross_receipts::{GrossReceiptsLimit, GrossReceiptsLimits};
@@ -97,6 +100,7 @@ pub use money_events::{
 pub use picking::SentPart;
 pub use piece::{Fate, Move, Pieces, Soundness};
 pub use quantity::Quantity;
+pub use recost::Recost;
 pub use report::{By, Earned, Key, Work, report};
 pub use selling::{
     BuyerTax, Charge, OrderMoney, RefundMoney, SoldPart, claim_paid, fee, fee_returned, goods_sent,

@@ -93,7 +93,7 @@ impl Books {
             }
             last = piece;
         }
-        let basis = numbers.iter().map(|&piece| stock.basis.piece(piece)).sum();
+        let basis = numbers.iter().filter_map(|&piece| stock.state(piece)).map(|state| state.cost).sum();
         Ok(Pieces { find, numbers, basis })
     }
 

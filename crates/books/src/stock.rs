@@ -1,6 +1,7 @@
 //! One find with where its pieces are.
 
 use jiff::civil::Date;
+use measure::Money;
 
 use crate::piece::{Fate, Move};
 use crate::{BooksError, Entry, FindBasis, HaulId, LotId, OrderId};
@@ -20,6 +21,8 @@ pub(crate) struct PieceState {
     pub(crate) fate: Fate,
     pub(crate) since: Date,
     pub(crate) sale: Option<(OrderId, Option<LotId>)>,
+    /// What it carries: its basis, with what a cost flow put on it or took off.
+    pub(crate) cost: Money,
 }
 
 impl FindStock {
@@ -57,7 +60,7 @@ impl FindStock {
         for &piece in &step.pieces {
             let at = usize::try_from(piece.saturating_sub(1)).unwrap_or(usize::MAX);
             if let Some(state) = self.pieces.get_mut(at) {
-                *state = PieceState { fate: step.to, since: entry.date(), sale };
+                *state = PieceState { fate: step.to, since: entry.date(), sale, cost: state.cost };
             }
         }
     }

@@ -88,6 +88,7 @@ impl StockRow {
 pub fn stock_on(books: &Books, day: Date) -> Result<Vec<StockRow>, BooksError> {
     // The fates of a find's pieces from the first on, as far as one has moved.
     let mut fates: BTreeMap<FindId, Vec<Fate>> = BTreeMap::new();
+    let mut more: BTreeMap<(FindId, u32), Money> = BTreeMap::new();
     for entry in books.entries().iter().filter(|entry| entry.date() <= day) {
         for step in entry.moves() {
             let of_find = fates.entry(step.find).or_default();
@@ -99,6 +100,9 @@ pub fn stock_on(books: &Books, day: Date) -> Result<Vec<StockRow>, BooksError> {
                     *fate = step.to;
                 }
             }
+        }
+        for one in entry.recosts() {
+            *more.entry((one.find, one.piece)).or_default() += one.by;
         }
     }
     let mut rows = Vec::new();
@@ -125,7 +129,8 @@ pub fn stock_on(books: &Books, day: Date) -> Result<Vec<StockRow>, BooksError> {
                 match fate {
                     Fate::OnHand => {
                         row.on_hand += 1;
-                        row.basis += basis.piece(piece);
+                        row.basis +=
+                            basis.piece(piece) + more.get(&(find, piece)).copied().unwrap_or_default();
                     }
                     Fate::Sold => row.sold += 1,
                     Fate::Broken => row.broken += 1,

@@ -129,7 +129,7 @@ pub fn year_worksheet(books: &Books, year: i16, tables: &TaxTables) -> Result<Ye
         let taken_back = entry.corrects().is_some();
         entry.memos().iter().filter_map(move |memo| match memo {
             Memo::Trip(trip) => Some((trip, taken_back)),
-            Memo::SalesTax(_) | Memo::FreightIn(_) | Memo::Supply(..) => None,
+            Memo::SalesTax(_) | Memo::FreightIn(_) | Memo::Supply(..) | Memo::Recosted(_) => None,
         })
     });
     let car = tables.mileage.allowance_with_corrections(trips)? + net(Account::ParkingAndTolls);

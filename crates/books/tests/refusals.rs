@@ -248,3 +248,37 @@ fn a_worksheet_for_a_year_without_a_form_is_refused() {
     }
     assert!(books.pick(SAUCERS, 0, Soundness::Flawed).unwrap().numbers().is_empty());
 }
+
+#[test]
+fn costs_told_anew_add_up_to_nothing_stay_above_it_and_only_go_with_goods() {
+    let books = desk::books();
+    let recost = |piece, by| Recost { find: desk::CUPS, piece, by: cents(by) };
+    let gift = |recosts: &[Recost]| {
+        let pieces = books.pieces_recosted(desk::CUPS, &[1], recosts).unwrap();
+        given_away(on(&books, date(2026, 4, 1)), &[pieces]).unwrap().recosting(recosts.to_vec())
+    };
+    let post = |recosts: &[Recost]| books.clone().post(gift(recosts).unwrap());
+    post(&[recost(1, 5), recost(2, -5)]).unwrap();
+    assert!(gift(&[recost(1, 5)]).is_err());
+    assert!(matches!(post(&[recost(1, 5), recost(99, -5)]), Err(BooksError::NoPiece { .. })));
+    for bad in [[recost(1, 900), recost(2, -900)], [recost(1, 5), recost(1, -5)]] {
+        assert!(matches!(post(&bad), Err(BooksError::Lacks { .. })), "{bad:?}");
+    }
+    let mut gone = books.clone();
+    let pieces = gone.pieces(desk::CUPS, &[2]).unwrap();
+    gone.post(given_away(on(&gone, date(2026, 3, 20)), &[pieces]).unwrap()).unwrap();
+    let late = gift(&[recost(1, 5), recost(2, -5)]).unwrap();
+    let moves = Entry::reversed(&late, on(&gone, date(2026, 4, 1)), "").unwrap();
+    assert!(moves.recosts().is_empty(), "what is taken back tells no costs");
+    let pieces = gone.pieces_recosted(desk::CUPS, &[1], &[recost(1, 5)]).unwrap();
+    let late = given_away(on(&gone, date(2026, 4, 1)), &[pieces]).unwrap();
+    let late = late.recosting(vec![recost(1, 5), recost(2, -5)]).unwrap();
+    assert!(matches!(gone.post(late), Err(BooksError::PieceElsewhere { piece: 2, .. })));
+    let paid_out = payout(on(&books, date(2026, 4, 1)), cents(100), Purse::Cash).unwrap();
+    assert!(paid_out.recosting(vec![recost(1, 5), recost(2, -5)]).is_err());
+    // Another amount than the pieces then carry.
+    let pieces = books.pieces(desk::CUPS, &[1]).unwrap();
+    let wrong = given_away(on(&books, date(2026, 4, 1)), &[pieces]).unwrap();
+    let wrong = wrong.recosting(vec![recost(1, 5), recost(2, -5)]).unwrap();
+    assert!(matches!(books.clone().post(wrong), Err(BooksError::Mismatch { .. })));
+}

@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use books::{FindId, OrderId, SupplyId};
 use jiff::civil::Date;
-use measure::Money;
+use measure::{Mass, Money};
 use shop::{Measured, Measurement, OrderState, OutsideSize, ParcelPlan, PullRow, Shop, StandingOrder, Tuned};
 use toml::{Table, Value};
-use trade::{OrderPlan, pack_all};
+use trade::{Learnt, OrderPlan, pack_all};
 
-use crate::{Desk, OnHand, Stop, Taken, put_settings, set, supplies_on_hand, taken};
+use crate::{Desk, OnHand, OwnCards, Stop, Taken, put_settings, set, supplies_on_hand, taken, tuning_of};
 
 /// How an order is to be planned.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -33,6 +33,8 @@ pub struct BenchQuestion {
     asked: BenchAsked,
     measured: Vec<Measurement>,
     sheet: Table,
+    cards: OwnCards,
+    learnt: Learnt,
     day: Date,
 }
 
@@ -104,7 +106,11 @@ impl BenchQuestion {
         put_settings(shop, &mut sheet)?;
         let measured = shop.noted::<Measurement>()?.into_iter().map(|(_, one)| one).collect();
         let pull = shop.pull_list(id)?;
-        Ok(Self { order, pull, stock, asked, measured, sheet, day })
+        let cards = OwnCards::of(shop)?;
+        cards.put(&mut sheet)?;
+        let (form, recipe) = main_form(&pull, desk);
+        let learnt = tuning_of(shop, &form, &recipe)?.learnt();
+        Ok(Self { order, pull, stock, asked, measured, sheet, cards, learnt, day })
     }
 
     /// Plans the order. Nothing is stored: that is `Shop::plan_order` with the parcels of the answer.
@@ -115,7 +121,7 @@ impl BenchQuestion {
         let (found, ideal) = self.best(desk)?;
         let ideal_cartons: Vec<&str> = ideal.iter().flat_map(cartons).collect();
         let (mut parcels, mut substitutes) = (Vec::new(), Vec::new());
-        let (form, recipe) = self.main_form(desk);
+        let (form, recipe) = main_form(&self.pull, desk);
         for (shipped, taken) in found.plan.parcels.iter().zip(&found.taken.parcels) {
             let mut taken = taken.clone();
             for one in &mut taken {
@@ -141,10 +147,12 @@ impl BenchQuestion {
                 form: form.clone(),
                 recipe: recipe.clone(),
                 plan: serde_json::to_value(&shipped.plan).map_err(Stop::outside)?,
-                mass: Some(shipped.gross),
+                // The plan's own figures, before what was learnt: so the next lesson is told against them, and no
+                // factor is ever counted twice.
+                mass: Some(Mass::from_grams(shipped.plan.gross_g)),
                 size: Some(OutsideSize { length, width, height }),
                 // A duration is finite and short: it was added up from the recipe's minutes.
-                minutes: Some(shipped.minutes.round().clamp(0.0, 10_000.0) as u32),
+                minutes: Some(shipped.plan.minutes.total().round().clamp(0.0, 10_000.0) as u32),
                 postage: shipped.quotes.first().map(|quote| quote.total),
                 supplies: taken,
             });
@@ -153,19 +161,16 @@ impl BenchQuestion {
         Ok(BenchPlan { plan, ideal, parcels, substitutes, taken, fill })
     }
 
+    /// What was learnt of parcels like these and applied; 1 and 1 where nothing was.
+    #[must_use]
+    pub const fn learnt(&self) -> Learnt {
+        self.learnt
+    }
+
     /// A supply by its number.
     #[must_use]
     pub fn supply(&self, id: SupplyId) -> Option<&OnHand> {
         self.stock.iter().find(|known| known.id == id)
-    }
-
-    /// The form that most of the order is, and its recipe.
-    fn main_form(&self, desk: &Desk) -> (String, String) {
-        let most = self.pull.iter().max_by_key(|row| (row.pieces.len(), std::cmp::Reverse(row.find)));
-        let form = most.map_or_else(String::new, |row| row.form.clone());
-        let recipe = desk.forms.find(&form).map(|form| form.recipe.clone()).unwrap_or_default();
-        let known = desk.library.recipes.find(&recipe).is_ok();
-        (form, if known { recipe } else { String::new() })
     }
 
     /// The cheapest plan with what is on hand, and the one that would have been cheaper with a carton that is out.
@@ -257,13 +262,14 @@ impl BenchQuestion {
     /// The order packed without some cartons.
     fn packed(&self, desk: &Desk, without: &[String], fill: Option<&str>) -> Result<OrderPlan, Stop> {
         let text = self.sheet(without, fill)?;
-        let job = desk.read(&text, self.day).map_err(|problems| {
+        let mut job = desk.read_with(&text, self.day, &|name| self.cards.file(name)).map_err(|problems| {
             let told: Vec<String> = problems
                 .iter()
                 .map(|one| format!("{}: {}; right would be: {}", one.field, one.message, one.right))
                 .collect();
             Stop::Input(format!("order {} can't be planned: {}", self.order.id, told.join("; ")))
         })?;
+        job.learnt = self.learnt;
         pack_all(&job, &desk.library, 1).map_err(|why| {
             Stop::Input(format!("order {} can't be packed with what is on hand: {why}", self.order.id))
         })
@@ -357,6 +363,15 @@ pub(crate) fn put_measures<'a>(measured: impl Iterator<Item = &'a Measurement>, 
         };
         find.insert(name.to_owned(), Value::from(text));
     }
+}
+
+/// The form that most of an order is, and its recipe.
+fn main_form(pull: &[PullRow], desk: &Desk) -> (String, String) {
+    let most = pull.iter().max_by_key(|row| (row.pieces.len(), std::cmp::Reverse(row.find)));
+    let form = most.map_or_else(String::new, |row| row.form.clone());
+    let recipe = desk.forms.find(&form).map(|form| form.recipe.clone()).unwrap_or_default();
+    let known = desk.library.recipes.find(&recipe).is_ok();
+    (form, if known { recipe } else { String::new() })
 }
 
 fn not_open(id: OrderId, state: &str) -> Stop {

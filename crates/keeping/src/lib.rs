@@ -3,29 +3,38 @@
 //! - **The bench.** [`BenchQuestion`] makes a job sheet out of an order's records, has it packed with the cartons and
 //!   fill that are there, looks for substitutes, and says what the plan takes of the supplies.
 //! - **Settings.** [`put_setting`], [`setting`], [`put_settings`]: the person's own defaults, as keys of a job sheet.
+//! - **Cost flow.** [`put_cost_flow`]: whose cost goes when goods go, and from which day on.
+//! - **Own cards.** [`OwnCards`], [`put_card`]: rate cards of the person's own, for plans.
+//! - **Tuning.** [`apply_tuning`], [`take_back_tuning`]: plans go by what parcels taught, or no longer.
 //! - **A year out.** [`year_book`] writes a year as a spreadsheet; [`question`] says what is left to the preparer.
 //! - **A demo.** [`fill_demo`] makes up a year of a shop, the same one for the same seed.
 //!
 //! Nothing here looks at a clock, and no file is touched but the shop's own.
 
 mod bench_plan;
+mod cost_flow;
 mod demo_wares;
 mod demo_year;
 mod earned_by;
 mod on_hand;
+mod own_card;
 mod setting;
 mod sheet_path;
 mod stop;
+mod tuning;
 mod year_book;
 mod year_words;
 
 pub use bench_plan::{BenchAsked, BenchPlan, BenchQuestion, Substitute, learnt};
+pub use cost_flow::{FLOW_CAUTION, flow_words, put_cost_flow};
 pub use demo_year::{Counted, fill_demo};
 pub use earned_by::named;
 pub use on_hand::{DAYS_OF_USE, OnHand, Taken, supplies_on_hand, taken};
+pub use own_card::{OwnCards, card_of, put_card};
 pub use setting::{DEMO_MARK, demo_of, is_own, put_setting, put_settings, setting};
 pub use sheet::Desk;
 pub use sheet_path::{literal, set};
 pub use stop::Stop;
+pub use tuning::{AppliedTuning, apply_tuning, take_back_tuning, tuning_of};
 pub use year_book::year_book;
 pub use year_words::question;

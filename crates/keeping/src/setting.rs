@@ -11,7 +11,8 @@ pub const DEMO_MARK: &str = "demo";
 /// Whether the program keeps a setting for itself: it says how something is remembered and is no key of a job sheet.
 #[must_use]
 pub fn is_own(name: &str) -> bool {
-    name == DEMO_MARK || name.starts_with("read.") || name.starts_with("tuned.")
+    let own = ["read.", "tuned.", "books."];
+    name == DEMO_MARK || own.into_iter().any(|prefix| name.starts_with(prefix))
 }
 
 /// What a demo shop is a demo of; `None` for a real one.

@@ -83,6 +83,7 @@ pub fn year_book(shop: &mut Shop, year: i16, today: jiff::civil::Date) -> Result
         })
         .collect();
     rows.push(vec![Cell::Words(sheet.notice().to_owned())]);
+    rows.extend(crate::flow_words(shop)?.map(|words| vec![Cell::Words(words)]));
     rows.extend(sheet.questions.iter().map(|one| vec![Cell::Words(question(one))]));
     pages.add("year", &["what", "line", "amount"], rows).map_err(failed)?;
     let (from, to) = (date(year, 1, 1), date(year, 12, 31));

@@ -27,7 +27,7 @@ pub enum Command {
     /// What pieces are worth by lot size, from what was seen sold
     Worth(WorthArgs),
     /// The best way to split a pile into lots, on parcels packed for real
-    Split(WorthArgs),
+    Split(SplitArgs),
     /// What to answer to an offer: accept, counter or decline
     Offer(OfferArgs),
     /// What to pay at the shop: buy, haggle or leave
@@ -99,6 +99,20 @@ pub struct WorthArgs {
     /// Write a chart of prices by lot size, with the comps on it, into this folder
     #[arg(long, value_name = "DIR")]
     pub svg: Option<PathBuf>,
+}
+
+/// Options of `split`.
+#[derive(Debug, Args)]
+pub struct SplitArgs {
+    /// What is asked about.
+    #[command(flatten)]
+    pub asked: WorthArgs,
+    /// Keep the best split as the decision on this find of the shop file
+    #[arg(long, value_name = "FIND")]
+    pub keep: Option<u64>,
+    /// The shop file that it is kept in; left out, the one in your data folder
+    #[arg(long, value_name = "FILE", requires = "keep")]
+    pub shop: Option<PathBuf>,
 }
 
 /// Options of `offer`.

@@ -3,7 +3,7 @@
 use measure::Money;
 use trade::{Cost, Job, Library, Offer, Worth};
 
-use crate::args::{OfferArgs, ShelfArgs, WorthArgs};
+use crate::args::{OfferArgs, ShelfArgs, SplitArgs, WorthArgs};
 use crate::asked::{Asked, FindArgs, asked};
 use crate::cover::chance;
 use crate::problems::Stop;
@@ -91,20 +91,42 @@ pub fn worth(args: &WorthArgs) -> Result<String, Stop> {
 }
 
 /// `lotwright split`.
-pub fn split(args: &WorthArgs) -> Result<String, Stop> {
+pub fn split(told: &SplitArgs) -> Result<String, Stop> {
+    let args = &told.asked;
     let library = Library::published();
     let asked = asked(&args.find, &library)?;
     let worths = worths(&asked, &library)?;
     if let Some(path) = &args.svg {
         crate::charts::write(path, &asked.job, &worths)?;
     }
-    answer(&args.find, &asked, &worths, |worth| {
+    let text = answer(&args.find, &asked, &worths, |worth| {
         let mut out = split_text::split(&asked.job, worth, args.find.explain);
         if worth.appraisal.is_err() {
             out = format!("{}\n\n{out}", worth_text::worth(&asked.job, worth, args.find.explain));
         }
         Ok(out)
-    })
+    })?;
+    let Some(find) = told.keep else { return Ok(text) };
+    let [worth] = worths.as_slice() else {
+        return Err(Stop::input(
+            "--keep: several finds are asked about; right would be one, or one sheet for each",
+        ));
+    };
+    let Some(split) = &worth.split else {
+        return Err(Stop::input(
+            "--keep: without comps there is no split to keep; right would be some comps",
+        ));
+    };
+    let best = &split.plan.of_sets;
+    let lots: Vec<u32> = best
+        .parts()
+        .into_iter()
+        .rev()
+        .flat_map(|(size, count)| std::iter::repeat_n(size, usize::try_from(count).unwrap_or(0)))
+        .collect();
+    let spare = split.spare.as_ref().filter(|spare| spare.pays()).map_or(0, |_| asked.job.market.spare);
+    let kept = crate::shopkeeping::keep_split(told.shop.clone(), find, lots, spare, "as worked out")?;
+    Ok(if args.find.json { text } else { format!("{text}\n{kept}") })
 }
 
 /// `lotwright offer`.

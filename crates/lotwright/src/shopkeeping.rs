@@ -13,10 +13,12 @@ mod find;
 mod find_told;
 mod haul;
 mod keep;
+mod keep_split;
 mod list_up;
 mod money;
 mod next;
 mod order;
+mod rate_card;
 mod read;
 mod setting;
 mod ship;
@@ -24,9 +26,11 @@ mod stock;
 mod supply;
 mod tune;
 mod typed;
+mod venue;
 mod year;
 
 pub use door::{DEMO_FILE, FILE};
+pub use keep_split::keep_split;
 
 use clap::Subcommand;
 
@@ -87,6 +91,10 @@ pub enum ShopCommand {
     Export(export::ExportArgs),
     /// Your own defaults, by the key of a job sheet
     Setting(setting::SettingArgs),
+    /// Where you sell, with its terms
+    Venue(venue::VenueArgs),
+    /// Rate cards of your own
+    RateCard(rate_card::RateCardArgs),
     /// The shop file itself: check, back up, restore, history
     Shop(keep::KeepArgs),
     /// Fill a demo shop with a made-up year, or erase it
@@ -122,6 +130,8 @@ pub fn keep(command: &ShopCommand) -> Result<String, Stop> {
         ShopCommand::Read(args) => read::read(args),
         ShopCommand::Export(args) => export::export(args),
         ShopCommand::Setting(args) => setting::setting(args),
+        ShopCommand::Venue(args) => venue::venue(args),
+        ShopCommand::RateCard(args) => rate_card::rate_card(args),
         ShopCommand::Shop(args) => keep::shop(args),
         ShopCommand::Demo(args) => demo::demo(args),
     }

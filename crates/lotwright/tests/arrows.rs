@@ -58,7 +58,7 @@ const MAY_USE: [(&str, &[&str]); 27] = [
         ],
     ),
     ("draw", &["measure", "shape", "plan"]),
-    ("keeping", &["measure", "plan", "forms", "protection", "trade", "sheet", "books", "shop"]),
+    ("keeping", &["measure", "plan", "forms", "protection", "postage", "trade", "sheet", "books", "shop"]),
     ("fields", &["measure"]),
     ("shelfcheck", &["measure", "forms", "protection", "pricing", "selling", "trade", "sheet", "fields"]),
     (

@@ -31,10 +31,25 @@ impl Desk {
     /// # Errors
     /// Every problem of the sheet, with its key.
     pub fn read(&self, sheet: &str, today: Date) -> Result<Job, Vec<Problem>> {
+        self.read_with(sheet, today, &|_| None)
+    }
+
+    /// Reads a job sheet that may name parts of rate cards of the person's own, which `own` gives.
+    ///
+    /// # Errors
+    /// Every problem of the sheet, with its key.
+    pub fn read_with(
+        &self,
+        sheet: &str,
+        today: Date,
+        own: &dyn Fn(&str) -> Option<Vec<u8>>,
+    ) -> Result<Job, Vec<Problem>> {
         let files = |name: &str| {
-            Err(format!(
-                "no files are looked for here: {name} can be named where Lotwright runs in a terminal"
-            ))
+            own(name).ok_or_else(|| {
+                format!(
+                    "no files are looked for here: {name} can be named where Lotwright runs in a terminal"
+                )
+            })
         };
         let shelf = crate::Library::of(&self.library, &self.forms, &self.stock, &files);
         crate::read_bytes(sheet.as_bytes(), &shelf, today)

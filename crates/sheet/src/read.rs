@@ -95,6 +95,7 @@ fn job(text: &str, library: &Library<'_>, today: Date, problems: &mut Problems<'
         charging: charging?,
         wage: packing.wage,
         market: Market { buying: buying?, ..market? },
+        learnt: trade::Learnt::default(),
     })
 }
 

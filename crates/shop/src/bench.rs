@@ -57,7 +57,7 @@ impl Shop {
                (SELECT ifnull(sum(lots), 0) FROM order_line WHERE order_id = buyer_order.id) AS lots,
                (SELECT count(*) FROM piece JOIN order_line ON order_line.id = reserved_for
                 WHERE order_id = buyer_order.id) AS pieces,
-               (SELECT count(*) FROM parcel WHERE order_id = buyer_order.id) AS parcels
+               (SELECT count(*) FROM parcel WHERE order_id = buyer_order.id AND sent_on IS NULL) AS parcels
              FROM buyer_order WHERE state = 'open' ORDER BY promise_by IS NULL, promise_by, ordered_on, id",
             [],
         )

@@ -30,7 +30,7 @@ impl Shop {
     /// was paid.
     ///
     /// # Errors
-    /// When it was sent or cancelled before.
+    /// When it was sent, also in part, or cancelled before.
     pub fn cancel_order(&mut self, stamp: &Stamp, cancelled: &Cancelled) -> Result<(), ShopError> {
         self.write(|writing| writing.enter(stamp, &Event::OrderCancelled(*cancelled), None)).map(|_| ())
     }
@@ -41,6 +41,15 @@ impl Fold<'_> {
         let order = cancelled.order;
         let standing = self.open_order(order)?;
         let id = stored_id(order.0)?;
+        let gone = "SELECT 1 FROM parcel WHERE order_id = ?1 AND sent_on IS NOT NULL";
+        if self.conn.prepare_cached(gone)?.exists([id])? {
+            return Err(ShopError::State {
+                record: Record::Order,
+                number: order.0,
+                is: "sent in part".to_owned(),
+                wanted: "one of which nothing was sent; send the rest, or enter what came back and give money back",
+            });
+        }
         for line in lines(self.conn, order)? {
             self.touch(Record::Listing, line.line.listing.0);
             self.run(

@@ -11,6 +11,7 @@ use crate::listing::ListingChange;
 use crate::movement::MoneyMoved;
 use crate::order::{OrderIn, PaidOrder};
 use crate::parcel::Planned;
+use crate::part_sent::PartSent;
 use crate::repricing::OrderRepriced;
 use crate::shelf::FromShelf;
 use crate::shipping::Shipped;
@@ -33,6 +34,7 @@ pub(crate) enum Event {
     OrderPlanned(Planned),
     PieceSwapped(Swap),
     OrderSent(Shipped),
+    PartSent(PartSent),
     OrderCancelled(Cancelled),
     CameBack(ComingBack),
     FromShelf(FromShelf),
@@ -85,6 +87,7 @@ impl Event {
             | Self::OrderPaid(_)
             | Self::OrderRepriced(_)
             | Self::OrderSent(_)
+            | Self::PartSent(_)
             | Self::OrderCancelled(_) => Record::Order,
             Self::OrderPlanned(_) => Record::Parcel,
             Self::PieceSwapped(_) => Record::Swap,

@@ -38,6 +38,7 @@ impl<'a> Fold<'a> {
             Event::OrderPlanned(planned) => self.order_planned(planned)?,
             Event::PieceSwapped(swap) => self.piece_swapped(swap)?,
             Event::OrderSent(sent) => self.order_sent(sent)?,
+            Event::PartSent(part) => self.part_sent(part)?,
             Event::OrderCancelled(cancelled) => self.order_cancelled(cancelled)?,
             Event::CameBack(back) => self.came_back(back)?,
             Event::FromShelf(left) => self.left_shelf(left)?,

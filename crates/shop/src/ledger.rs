@@ -2,8 +2,8 @@
 
 use books::{
     About, Account, Books, BoughtFind, EntryDraft, EntryId, Fate, FindId, FlawedCarry, Haul, HaulId,
-    HaulRecord, Kind, Line, LotId, Memo, Miles, Move, OrderId, Part, PurchaseTax, Purse, Quantity, Side,
-    SplitRule, SupplyId, Trip, TripUse, Voucher,
+    HaulRecord, Kind, Line, LotId, Memo, Miles, Move, OrderId, Part, PurchaseTax, Purse, Quantity, Recost,
+    Side, SplitRule, SupplyId, Trip, TripUse, Voucher,
 };
 use jiff::civil::Date;
 use measure::Money;
@@ -102,6 +102,8 @@ pub(crate) enum KeptMemo {
         supply: u64,
         micros: u64,
     },
+    /// Find, piece, and how many cents more it carries.
+    Recosted(Vec<(u64, u32, i64)>),
 }
 
 impl KeptMemo {
@@ -116,6 +118,9 @@ impl KeptMemo {
                 counts: trip.counts,
             },
             Memo::Supply(supply, quantity) => Self::Supply { supply: supply.0, micros: quantity.micros() },
+            Memo::Recosted(recosts) => {
+                Self::Recosted(recosts.iter().map(|one| (one.find.0, one.piece, one.by.cents())).collect())
+            }
         }
     }
 
@@ -127,6 +132,11 @@ impl KeptMemo {
                 Memo::Trip(Trip { date, miles: miles(hundredths)?, purpose, counts })
             }
             Self::Supply { supply, micros } => Memo::Supply(SupplyId(supply), Quantity::from_micros(micros)?),
+            Self::Recosted(recosts) => {
+                let recost =
+                    |(find, piece, cents)| Recost { find: FindId(find), piece, by: Money::from_cents(cents) };
+                Memo::Recosted(recosts.into_iter().map(recost).collect())
+            }
         })
     }
 }

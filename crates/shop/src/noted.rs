@@ -8,7 +8,7 @@ use serde_json::{Map, Value};
 use crate::coming_back::PieceRef;
 use crate::event::{Event, NotedRecord};
 use crate::fold::{Fold, fields_of, next_number, stored_id};
-use crate::{Comp, Flaw, Measurement, Record, Shop, ShopError, Split, Stamp, rows};
+use crate::{Comp, Flaw, Measurement, Record, Shop, ShopError, Split, Stamp, cost_flow, rows};
 
 /// A record of plain fields that is entered, amended and struck out as a whole; no money or goods move with it.
 ///
@@ -112,6 +112,7 @@ impl Fold<'_> {
         }
         self.touch(record, number);
         self.renamed |= record == Record::Place;
+        let flow = if record == Record::Setting { Some(cost_flow::schedule(self.conn)?) } else { None };
         match &noted.entered {
             Some(Value::Object(fields)) => {
                 self.must_belong(fields)?;
@@ -123,6 +124,9 @@ impl Fold<'_> {
             None => {
                 self.run(&format!("DELETE FROM {} WHERE id = ?1", record.table()), [stored_id(number)?])?;
             }
+        }
+        if let Some(before) = flow {
+            self.flow_must_begin_later(&before)?;
         }
         Ok(number)
     }

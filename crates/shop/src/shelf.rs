@@ -60,12 +60,15 @@ impl Fold<'_> {
                 });
             }
         }
+        let going = [(left.find, pieces.numbers().to_vec())].into_iter().collect();
+        let recosts = self.recosts(left.date, &going)?;
+        let pieces = self.books.pieces_recosted(left.find, &left.pieces, &recosts)?;
         let (voucher, pieces) = (self.voucher(left.date), [pieces]);
         let entry = match left.how {
             Leaving::Broken => broken_at_home(voucher, &pieces)?,
             Leaving::GivenAway => given_away(voucher, &pieces)?,
             Leaving::ForOneself => taken_for_oneself(voucher, &pieces)?,
         };
-        self.post(entry, &left.note)
+        self.post(entry.recosting(recosts)?, &left.note)
     }
 }

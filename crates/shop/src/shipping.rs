@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use books::{FindId, LotId, OrderId, Purse, SentPart, goods_sent, postage_bought, supplies_used};
+use books::{FindId, LotId, OrderId, Purse, Recost, SentPart, goods_sent, postage_bought, supplies_used};
 use jiff::civil::Date;
 use measure::{Mass, Money};
 use rusqlite::named_params;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use crate::coming_back::PieceRef;
 use crate::event::Event;
 use crate::fold::{Fold, fields_of, stored_id};
 use crate::parcel::{self, OutsideSize, ParcelPlan, PlannedSupply};
@@ -35,7 +36,7 @@ pub struct ParcelActual {
     pub supplies: Vec<PlannedSupply>,
 }
 
-/// An order as it left, all of it on one day.
+/// An order as it left: all of it, or what was left of it after parcels sent before ([`PartSent`]), on one day.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Shipped {
     /// The order.
@@ -68,16 +69,7 @@ impl Fold<'_> {
             let is = "not paid".to_owned();
             return Err(ShopError::State { record: Record::Order, number: order.0, is, wanted: "paid" });
         }
-        let parts = self.promised_parts(order)?;
-        let sent = goods_sent(self.voucher(date), order, &parts)?;
-        self.post(sent, "")?;
-        for line in order::lines(self.conn, order)? {
-            self.touch(Record::Listing, line.line.listing.0);
-            self.run(
-                "UPDATE listing SET reserved = reserved - :lots, sold = sold + :lots WHERE id = :listing",
-                named_params! { ":lots": line.line.lots, ":listing": stored_id(line.line.listing.0)? },
-            )?;
-        }
+        self.goods_leave(order, date, None)?;
         let planned = parcel::planned_parcels(self.conn, order)?;
         for &id in &planned {
             self.free_supplies(id)?;
@@ -89,15 +81,45 @@ impl Fold<'_> {
             };
             self.parcel_left(id, actual, shipped)?;
         }
+        self.whole_order_left(order, date)?;
+        Ok(order.0)
+    }
+
+    /// The pieces that are promised to an order go, or those of them that are named.
+    pub(crate) fn goods_leave(
+        &mut self,
+        order: OrderId,
+        date: Date,
+        only: Option<&[PieceRef]>,
+    ) -> Result<(), ShopError> {
+        let (parts, recosts) = self.promised_parts(order, date, only)?;
+        let sent = goods_sent(self.voucher(date), order, &parts)?.recosting(recosts)?;
+        self.post(sent, "").map(|_| ())
+    }
+
+    /// Nothing of an order is left to send.
+    pub(crate) fn whole_order_left(&mut self, order: OrderId, date: Date) -> Result<(), ShopError> {
+        for line in order::lines(self.conn, order)? {
+            self.touch(Record::Listing, line.line.listing.0);
+            self.run(
+                "UPDATE listing SET reserved = reserved - :lots, sold = sold + :lots WHERE id = :listing",
+                named_params! { ":lots": line.line.lots, ":listing": stored_id(line.line.listing.0)? },
+            )?;
+        }
         self.drop_plan(order)?;
         self.run(
             "UPDATE buyer_order SET state = 'sent', sent_on = :date WHERE id = :order",
             named_params! { ":date": date.to_string(), ":order": stored_id(order.0)? },
         )?;
-        Ok(order.0)
+        Ok(())
     }
 
-    fn parcel_left(&mut self, id: u64, actual: &ParcelActual, shipped: &Shipped) -> Result<(), ShopError> {
+    pub(crate) fn parcel_left(
+        &mut self,
+        id: u64,
+        actual: &ParcelActual,
+        shipped: &Shipped,
+    ) -> Result<(), ShopError> {
         self.touch(Record::Parcel, id);
         let fields = Value::Object(fields_of(Record::Parcel, actual)?).to_string();
         self.run(
@@ -121,8 +143,13 @@ impl Fold<'_> {
         Ok(())
     }
 
-    /// The pieces that are promised to an order, by lot and find.
-    fn promised_parts(&self, order: OrderId) -> Result<Vec<SentPart>, ShopError> {
+    /// The pieces that are promised to an order, by lot and find, with what they carry if they go on a day.
+    fn promised_parts(
+        &self,
+        order: OrderId,
+        on: Date,
+        only: Option<&[PieceRef]>,
+    ) -> Result<(Vec<SentPart>, Vec<Recost>), ShopError> {
         let sql = "SELECT order_line.listing, piece.find, piece.number FROM piece
                    JOIN order_line ON order_line.id = piece.reserved_for
                    WHERE order_line.order_id = ?1 ORDER BY 1, 2, 3";
@@ -132,17 +159,26 @@ impl Fold<'_> {
         while let Some(row) = found.next()? {
             let (lot, find): (i64, i64) = (row.get(0)?, row.get(1)?);
             let part = (LotId(lot.unsigned_abs()), FindId(find.unsigned_abs()));
-            numbers.entry(part).or_default().push(row.get(2)?);
+            let number: u32 = row.get(2)?;
+            if only.is_none_or(|only| only.contains(&PieceRef { find: part.1, number })) {
+                numbers.entry(part).or_default().push(number);
+            }
         }
+        let mut going: BTreeMap<FindId, Vec<u32>> = BTreeMap::new();
+        for ((_, find), numbers) in &numbers {
+            going.entry(*find).or_default().extend(numbers);
+        }
+        let recosts = self.recosts(on, &going)?;
         let part = |((lot, find), numbers): ((LotId, FindId), Vec<u32>)| {
-            Ok(SentPart { lot: Some(lot), pieces: self.books.pieces(find, &numbers)? })
+            Ok(SentPart { lot: Some(lot), pieces: self.books.pieces_recosted(find, &numbers, &recosts)? })
         };
-        numbers.into_iter().map(part).collect()
+        let parts: Result<_, ShopError> = numbers.into_iter().map(part).collect();
+        Ok((parts?, recosts))
     }
 }
 
 /// A parcel that was needed beside those planned.
-fn unplanned() -> ParcelPlan {
+pub(crate) fn unplanned() -> ParcelPlan {
     ParcelPlan {
         form: String::new(),
         recipe: String::new(),

@@ -21,7 +21,7 @@ struct Try {
     c: u16,
 }
 
-const KINDS: u8 = 19;
+const KINDS: u8 = 22;
 
 fn tries() -> impl Strategy<Value = Vec<Try>> {
     let one =
@@ -45,7 +45,7 @@ fn attempt(shop: &mut Shop, day: Date, t: &Try) -> Result<(), ShopError> {
     let mut open = shop.bench()?;
     open.retain(|row| t.what != 8 || !row.paid);
     let order_id = match open.get(usize::from(t.a) % (open.len() + 1)) {
-        Some(row) if matches!(t.what, 8..=12 | 15) => row.order,
+        Some(row) if matches!(t.what, 8..=12 | 15 | 19) => row.order,
         Some(_) | None => OrderId(one_of(orders, t.a)),
     };
     let amount = cents(i64::from(t.c));
@@ -129,6 +129,38 @@ fn attempt(shop: &mut Shop, day: Date, t: &Try) -> Result<(), ShopError> {
             shop.ship_order(&stamp, &Shipped { date: day, ..shipped(order_id, parcels) })
         }
         12 => shop.cancel_order(&stamp, &Cancelled { order: order_id, date: day, from: Purse::Platform }),
+        19 => {
+            let pull = shop.pull_list(order_id)?;
+            let all = pull
+                .iter()
+                .flat_map(|row| row.pieces.iter().map(move |&number| PieceRef { find: row.find, number }));
+            let pieces = all.skip(usize::from(t.b % 2)).take(1 + usize::from(t.c % 4)).collect();
+            let parcel = shop.parcels(order_id)?.first().map(|one| one.id).filter(|_| t.c.is_multiple_of(2));
+            let part = PartSent {
+                order: order_id,
+                date: day,
+                postage_from: Purse::Platform,
+                parcel,
+                pieces,
+                actual: actual(vec![]),
+            };
+            shop.ship_part(&stamp, &part)
+        }
+        20 => {
+            let flows = shop.cost_flow()?;
+            let next = [None, Some(CostFlow::FirstInFirstOut), Some(CostFlow::Average)][usize::from(t.a % 3)];
+            let anew = flows.with(day.checked_add(i64::from(t.b % 4).days()).unwrap(), next);
+            let setting =
+                Setting { name: COST_FLOW.to_owned(), value: anew.to_string(), source: String::new() };
+            shop.put_settings(&stamp, &[setting], &[])
+        }
+        21 => {
+            let back = shop.books()?.entries().iter().rfind(|entry| {
+                matches!(entry.kind(), Kind::Returned | Kind::Damage) && entry.corrects().is_none()
+            });
+            let entry = back.map_or(EntryId(1), Entry::id);
+            shop.take_back(&stamp, entry, day, "wrong").map(|_| ())
+        }
         13 => {
             let what = if t.b.is_multiple_of(2) { CameBack::Returned } else { CameBack::Broken };
             let sent = shop.books()?.sent_in(order_id)?;
@@ -240,7 +272,7 @@ fn the_random_years_reach_every_kind_of_event() {
     use proptest::strategy::ValueTree;
     let mut runner = proptest::test_runner::TestRunner::deterministic();
     let mut reached = [0_u32; KINDS as usize];
-    for _ in 0..20 {
+    for _ in 0..60 {
         let tries = tries().new_tree(&mut runner).unwrap().current();
         let (mut shop, mut day) = (begun(), date(2026, 3, 8));
         for one in tries {

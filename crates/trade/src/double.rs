@@ -72,7 +72,8 @@ impl Planner<'_> {
                 gap,
             )?;
             let materials: i64 = finish.materials.iter().map(|used| used.cost_cents).sum();
-            let labour = job.wage.cents() as f64 * finish.minutes.total() / 60.0;
+            let minutes = finish.minutes.total() * job.learnt.minutes();
+            let labour = job.wage.cents() as f64 * minutes / 60.0;
             finish.cost_cents = outer.cost_cents + materials + wrap_cents + labour.round() as i64;
             Ok(finish)
         };
@@ -126,7 +127,7 @@ fn cheapest_outer(
             pads_mm: 0.0,
         };
         let priced = choice.finish(&draft).and_then(|finish| {
-            let quotes = price(job, destinations, &facts(&choice.carton, finish.gross_g))?;
+            let quotes = price(job, destinations, &facts(job, &choice.carton, finish.gross_g))?;
             let postage = expected(quotes.iter().map(|quote| quote.total), destinations);
             let materials: i64 = finish.materials.iter().map(|used| used.cost_cents).sum();
             let labour = job.wage.cents() as f64 * finish.minutes.total() / 60.0;

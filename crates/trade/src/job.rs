@@ -7,7 +7,7 @@ use measure::{Length, Mass, Money, Units};
 use postage::{RateCard, ZoneFinder};
 use pricing::{Comp, Grade};
 
-use crate::{Market, Words};
+use crate::{Learnt, Market, Words};
 
 /// A group of pieces of one form within a find.
 #[derive(Debug, Clone)]
@@ -330,4 +330,6 @@ pub struct Job {
     pub wage: Money,
     /// Where and how it is sold.
     pub market: Market,
+    /// What parcels like these were against what was reckoned.
+    pub learnt: Learnt,
 }

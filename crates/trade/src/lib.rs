@@ -13,6 +13,7 @@ mod guard_rules;
 mod guarding;
 mod job;
 mod ladder;
+mod learnt;
 mod library;
 mod listed;
 mod market;
@@ -43,6 +44,7 @@ pub use job::{
     Protecting, Row,
 };
 pub use ladder::{appraise, pack_all, work_out};
+pub use learnt::Learnt;
 pub use library::Library;
 pub use listed::Listing;
 pub use market::{Buying, Market};

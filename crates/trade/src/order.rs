@@ -25,13 +25,13 @@ pub struct Shipped {
     pub plan: Parcel,
     /// Outside length, width and height of the closed carton.
     pub outside: [Length; 3],
-    /// Gross mass.
+    /// Gross mass by which it is posted: the plan's own, by what was learnt ([`crate::Learnt`]).
     pub gross: Mass,
     /// Postage to each destination, in the job's order.
     pub quotes: Vec<Quote>,
     /// Carton, wraps, fill, tape and label.
     pub materials: Money,
-    /// Working time, minutes.
+    /// Working time, minutes: the plan's own, by what was learnt.
     pub minutes: f64,
     /// Expected postage, materials and working time; with the expected breakage this is what was minimised.
     pub cost: Money,

@@ -274,10 +274,11 @@ impl<'a> Planner<'a> {
     }
 }
 
-pub(crate) fn facts(carton: &plan::Carton, gross_g: f64) -> ParcelFacts {
+/// What postage asks of a parcel; its weight by what was learnt of others.
+pub(crate) fn facts(job: &Job, carton: &plan::Carton, gross_g: f64) -> ParcelFacts {
     ParcelFacts {
         outside: carton.outside_mm.map(Length::from_mm),
-        gross: Mass::from_grams(gross_g),
+        gross: Mass::from_grams(gross_g * job.learnt.weight()),
         rectangular: true,
     }
 }

@@ -320,11 +320,13 @@ impl Planner<'_> {
         let (job, choices, destinations) = (self.job, &self.choices, &self.destinations);
         let finish = |draft: &Draft| -> Result<Finish, String> {
             let mut finish = choices[draft.carton].finish(draft)?;
-            let quotes = price(job, destinations, &facts(&choices[draft.carton].carton, finish.gross_g))?;
+            let quotes =
+                price(job, destinations, &facts(job, &choices[draft.carton].carton, finish.gross_g))?;
             let postage = expected(quotes.iter().map(|quote| quote.total), destinations);
             finish.minutes.wrapping = wrap_minutes;
             let materials: i64 = finish.materials.iter().map(|used| used.cost_cents).sum();
-            let labour = job.wage.cents() as f64 * finish.minutes.total() / 60.0;
+            let minutes = finish.minutes.total() * job.learnt.minutes();
+            let labour = job.wage.cents() as f64 * minutes / 60.0;
             finish.cost_cents = postage.cents() + materials + wrap_cents + labour.round() as i64;
             Ok(finish)
         };
@@ -359,7 +361,7 @@ impl Planner<'_> {
             add_use(&mut uses, used);
         }
         parcel.materials = uses;
-        let facts = facts(&parcel.carton, parcel.gross_g);
+        let facts = facts(self.job, &parcel.carton, parcel.gross_g);
         let quotes = price(self.job, &self.destinations, &facts).map_err(TradeError::NotPacked)?;
         let postage = expected(quotes.iter().map(|quote| quote.total), &self.destinations);
         let notes = step_notes(&facts, postage, &self.job.post.card, self.job.post.date, &self.destinations);
@@ -371,7 +373,7 @@ impl Planner<'_> {
             gross: facts.gross,
             quotes,
             materials: Money::from_cents(parcel.materials.iter().map(|used| used.cost_cents).sum()),
-            minutes: parcel.minutes.total(),
+            minutes: parcel.minutes.total() * self.job.learnt.minutes(),
             cost: Money::from_cents(cost_cents),
             bound: Money::from_cents(bound_cents),
             notes,

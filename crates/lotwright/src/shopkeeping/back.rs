@@ -3,9 +3,11 @@
 use books::{BuyerTax, FindId, LotId, OrderId};
 use clap::{Args, ValueEnum};
 use serde_json::json;
-use shop::{CameBack, ComingBack, FromShelf, Leaving, MoneyMoved, Movement, PieceRef};
+use shop::{
+    Back, CameBack, Claim, ClaimState, ComingBack, FromShelf, Leaving, MoneyMoved, Movement, PieceRef,
+};
 
-use super::door::{Answer, Where, demo_line, refused};
+use super::door::{Answer, Where, day, demo_line, refused};
 use super::typed::{PurseWord, money, numbers, pieces};
 use crate::problems::Stop;
 use crate::words::{plural, wrapped};
@@ -39,6 +41,15 @@ pub struct BackArgs {
     /// What pays the refund
     #[arg(long, value_enum, default_value = "balance")]
     purse: PurseWord,
+    /// Open a claim for so much with it
+    #[arg(long, value_name = "AMOUNT")]
+    claim: Option<String>,
+    /// The last day to hand in evidence for the claim
+    #[arg(long, value_name = "DAY", requires = "claim")]
+    deadline: Option<String>,
+    /// The claim's number at the carrier or insurer
+    #[arg(long, default_value = "", requires = "claim")]
+    reference: String,
     /// Anything to remember
     #[arg(long, default_value = "")]
     note: String,
@@ -46,9 +57,9 @@ pub struct BackArgs {
 
 /// Pieces come back or broke, and money goes back.
 pub fn back(args: &BackArgs) -> Result<String, Stop> {
-    if args.returned.is_empty() && args.broken.is_empty() && args.refund.is_none() {
+    if args.returned.is_empty() && args.broken.is_empty() && args.refund.is_none() && args.claim.is_none() {
         return Err(Stop::input(
-            "back: nothing is told; right would be: --returned 1:13, --broken 1:2 or --refund 9.50",
+            "back: nothing is told; right would be: --returned 1:13, --broken 1:2, --refund 9.50 or --claim 40",
         ));
     }
     let refs = |option: &str, told: &[String]| -> Result<Vec<PieceRef>, Stop> {
@@ -65,7 +76,7 @@ pub fn back(args: &BackArgs) -> Result<String, Stop> {
     let (mut shop, when) = args.door.open()?;
     let (order, stamp, date) = (OrderId(args.order), when.stamp(), when.day);
     let standing = shop.order(order).map_err(refused)?;
-    let mut done = Vec::new();
+    let (mut back, mut done) = (Back::default(), Vec::new());
     for (what, pieces, word) in [
         (CameBack::Returned, returned, "on the shelf again"),
         (CameBack::Broken, broken, "broken on the way"),
@@ -74,8 +85,7 @@ pub fn back(args: &BackArgs) -> Result<String, Stop> {
             continue;
         }
         let count = u32::try_from(pieces.len()).unwrap_or(u32::MAX);
-        let came = ComingBack { order, date, what, pieces, note: args.note.clone() };
-        shop.come_back(&stamp, &came).map_err(refused)?;
+        back.pieces.push(ComingBack { order, date, what, pieces, note: args.note.clone() });
         done.push(format!("{} {word}", plural(count, "piece")));
     }
     if let Some(amount) = amount {
@@ -92,18 +102,35 @@ pub fn back(args: &BackArgs) -> Result<String, Stop> {
             lot: args.listing.map(LotId),
             find: args.find.map(FindId),
         };
-        let moved = MoneyMoved { date, purse: args.purse.purse(), movement, note: args.note.clone() };
-        shop.move_money(&stamp, &moved).map_err(|error| match refused(error) {
-            Stop::Input(message) if !done.is_empty() => {
-                Stop::Input(format!("{message} (entered before that: {})", done.join(", ")))
-            }
-            stop => stop,
-        })?;
+        back.refund = Some(MoneyMoved { date, purse: args.purse.purse(), movement, note: args.note.clone() });
         done.push(format!("{amount} given back"));
+    }
+    if let Some(asked) = &args.claim {
+        let asked = money("--claim", asked)?;
+        back.claim = Some(Claim {
+            order,
+            opened_on: date,
+            deadline: args.deadline.as_deref().map(|text| day("--deadline", text)).transpose()?,
+            asked,
+            state: ClaimState::Open,
+            reference: args.reference.clone(),
+            note: args.note.clone(),
+        });
+    }
+    // All of it or nothing.
+    let entered = shop.bring_back(&stamp, &back).map_err(refused)?;
+    if let (Some(number), Some(claim)) = (entered.claim, &back.claim) {
+        done.push(format!("claim {number} opened for {}", claim.asked));
     }
     let text =
         format!("{}{}", demo_line(&shop)?, wrapped("", &format!("Order {order}: {}.", done.join(", "))));
-    args.door.written(Answer { text, json: json!({ "order": order.0, "entered": done }) })
+    args.door.written(Answer {
+        text,
+        json: json!({
+            "order": order.0, "entered": done, "returns": entered.returns, "refund_entry": entered.refund,
+            "claim": entered.claim,
+        }),
+    })
 }
 
 /// Options of `off-shelf`.

@@ -100,6 +100,15 @@ fn answer(
                 order.destination, shipped.materials, shipped.minutes
             ),
         ));
+        if question.learnt() != trade::Learnt::default() {
+            let (weight, minutes) = (question.learnt().weight(), question.learnt().minutes());
+            out.push(wrapped(
+                "    ~ ",
+                &format!(
+                    "by what was applied: weight x {weight:.3} and minutes x {minutes:.3} of the plan's own"
+                ),
+            ));
+        }
         if let Some((count, mass, minutes)) = planned.parcels.get(k).and_then(|one| learnt(&tuned, one)) {
             let (parcels, mass) = (plural(count, "parcel"), mass.write(Units::UsCustomary));
             out.push(wrapped(

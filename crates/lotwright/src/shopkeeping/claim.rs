@@ -89,8 +89,7 @@ pub fn claim(args: &ClaimArgs) -> Result<String, Stop> {
             let movement = Movement::ClaimPaid { order: before.order, amount };
             let moved =
                 MoneyMoved { date: when.day, purse: into.purse(), movement, note: format!("claim {claim}") };
-            shop.move_money(&stamp, &moved).map_err(refused)?;
-            shop.amend(&stamp, *claim, &Claim { state: ClaimState::Paid, ..before }).map_err(refused)?;
+            shop.pay_claim(&stamp, *claim, &moved).map_err(refused)?;
         }
         Some(ClaimCommand::Refused { claim }) => {
             let before = open(&shop, *claim)?;

@@ -4,9 +4,10 @@ use books::FindId;
 use clap::Args;
 use measure::Units;
 use serde_json::json;
-use shop::{Comp, FindText, Flaw, Measured, Measurement, Shop};
+use shop::{Comp, FindText, Flaw, Measured, Measurement, Shop, Split};
 
-use super::door::{Answer, Where, demo_line, refused, refused_at};
+use super::door::{Answer, Where, day, demo_line, refused, refused_at};
+use super::keep_split::lots_in_words;
 use super::typed::{length, mass, numbers};
 use crate::problems::Stop;
 use crate::words::wrapped;
@@ -31,6 +32,15 @@ pub struct FindOneArgs {
     /// A comparable sale ("2 for 17.50 + 8.25"); may be given many times
     #[arg(long, value_name = "COMP", allow_hyphen_values = true)]
     comp: Vec<String>,
+    /// The day the comps told here were seen; left out, the day it is
+    #[arg(long, value_name = "DAY", requires = "comp")]
+    seen: Option<String>,
+    /// Decide how it is split into lots ("4,4,3" for two lots of four and one of three)
+    #[arg(long, value_name = "SIZES")]
+    split: Option<String>,
+    /// Pieces kept to replace a broken one
+    #[arg(long, requires = "split", default_value_t = 0)]
+    spare: u32,
     /// Put it elsewhere
     #[arg(long, value_name = "PLACE")]
     shelf: Option<String>,
@@ -62,6 +72,9 @@ pub fn find(args: &FindOneArgs) -> Result<String, Stop> {
             return Err(Stop::Input(format!("--comp \"{told}\": {error}")));
         }
     }
+    let seen = args.seen.as_deref().map_or(Ok(when.day), |text| day("--seen", text))?;
+    let split =
+        args.split.as_deref().map(|text| split_told(&shop, id, text, args.spare, when.day)).transpose()?;
     if args.shelf.is_some() || args.describe.is_some() || args.form.is_some() {
         let anew = FindText {
             form,
@@ -87,10 +100,34 @@ pub fn find(args: &FindOneArgs) -> Result<String, Stop> {
         shop.note(&stamp, flaw).map_err(refused_at("--flaw"))?;
     }
     for typed in &args.comp {
-        let comp = Comp { find: id, typed: typed.clone(), date: when.day };
+        let comp = Comp { find: id, typed: typed.clone(), date: seen };
         shop.note(&stamp, &comp).map_err(refused_at("--comp"))?;
     }
+    if let Some(split) = &split {
+        shop.note(&stamp, split).map_err(refused_at("--split"))?;
+    }
     args.door.written(shown(&shop, id)?)
+}
+
+/// "4,4,3": a decision on lot sizes that the find has pieces for.
+fn split_told(
+    shop: &Shop,
+    find: FindId,
+    text: &str,
+    spare: u32,
+    date: jiff::civil::Date,
+) -> Result<Split, Stop> {
+    let wrong =
+        |what: String| Stop::Input(format!("--split \"{text}\": {what}; right would be: --split \"4,4,3\""));
+    let sizes = text.split(',').map(|part| part.trim().parse::<u32>().ok().filter(|&size| size > 0));
+    let lots =
+        sizes.collect::<Option<Vec<u32>>>().ok_or_else(|| wrong("a lot holds 1 piece or more".to_owned()))?;
+    let wanted = lots.iter().copied().map(u64::from).sum::<u64>() + u64::from(spare);
+    let pieces = shop.pieces(find).map_err(refused)?.len();
+    if wanted > u64::try_from(pieces).unwrap_or(u64::MAX) {
+        return Err(wrong(format!("it takes {wanted} pieces and the find has {pieces}")));
+    }
+    Ok(Split { find, date, lots, spare, note: String::new() })
 }
 
 /// "diameter=4": a measure that the form has.
@@ -144,6 +181,13 @@ fn shown(shop: &Shop, id: FindId) -> Result<Answer, Stop> {
     let flaws: Vec<Flaw> = flaws.into_iter().filter(|one| of_find(one.find)).collect();
     let comps: Vec<Comp> = shop.noted::<Comp>().map_err(refused)?.into_iter().map(|(_, one)| one).collect();
     let comps: Vec<Comp> = comps.into_iter().filter(|one| of_find(one.find)).collect();
+    let splits: Vec<Split> = shop
+        .noted::<Split>()
+        .map_err(refused)?
+        .into_iter()
+        .map(|(_, one)| one)
+        .filter(|one| of_find(one.find))
+        .collect();
     let shelf = if text.shelf.is_empty() { String::from("nowhere yet") } else { text.shelf.clone() };
     let mut lines =
         vec![format!("{}Find {id}: {} ({}), on {shelf}", demo_line(shop)?, text.description, text.form)];
@@ -176,7 +220,15 @@ fn shown(shop: &Shop, id: FindId) -> Result<Answer, Stop> {
         lines.push(wrapped("  ", &format!("flaw{of}: {}{position}{size}", one.kind)));
     }
     lines.extend(comps.iter().map(|one| format!("  comp of {}: {}", one.date, one.typed)));
+    lines.extend(splits.iter().map(|one| {
+        let spare = if one.spare == 0 { String::new() } else { format!(", {} spare", one.spare) };
+        let note = if one.note.is_empty() { String::new() } else { format!(" ({})", one.note) };
+        wrapped("  ", &format!("split of {}: {}{spare}{note}", one.date, lots_in_words(&one.lots)))
+    }));
     let json = json!({
+        "splits": splits.iter().map(|one| json!({
+            "date": one.date.to_string(), "lots": one.lots, "spare": one.spare, "note": one.note,
+        })).collect::<Vec<_>>(),
         "find": id.0, "form": text.form, "description": text.description, "shelf": text.shelf,
         "pieces": pieces.iter().map(|piece| json!({
             "number": piece.number, "flawed": piece.flawed, "fate": piece.fate,

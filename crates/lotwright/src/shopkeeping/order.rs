@@ -5,7 +5,8 @@ use clap::{Args, Subcommand};
 use measure::{Money, Units};
 use serde_json::{Value, json};
 use shop::{
-    Cancelled, OrderIn, OrderLine, OrderState, Payment, PieceRef, Shop, StandingOrder, StandingParcel, Swap,
+    Cancelled, OrderIn, OrderLine, OrderRepriced, OrderState, Payment, PieceRef, Shop, StandingOrder,
+    StandingParcel, Swap,
 };
 
 use super::door::{Answer, Where, day, demo_line, refused, refused_at};
@@ -33,6 +34,23 @@ enum OrderCommand {
     Pay {
         /// Its number
         order: u64,
+        /// Where the money went
+        #[arg(long, value_enum, default_value = "balance")]
+        into: PurseWord,
+    },
+    /// What a paid order cost after all: its payment is taken back and entered anew
+    Reprice {
+        /// Its number
+        order: u64,
+        /// What its lots cost, one for each line in their order; left out, as before
+        #[arg(long, value_name = "AMOUNT")]
+        price: Vec<String>,
+        /// Shipping charged; left out, as before
+        #[arg(long, value_name = "AMOUNT")]
+        shipping: Option<String>,
+        /// Sales tax, collected by whom it was before; left out, as before
+        #[arg(long, value_name = "AMOUNT")]
+        tax: Option<String>,
         /// Where the money went
         #[arg(long, value_enum, default_value = "balance")]
         into: PurseWord,
@@ -115,6 +133,41 @@ pub fn order(args: &OrderArgs) -> Result<String, Stop> {
             let payment = Payment { date: when.day, into: into.purse() };
             shop.pay_order(&stamp, OrderId(*order), payment).map_err(refused)?;
             OrderId(*order)
+        }
+        OrderCommand::Reprice { order, price, shipping, tax, into } => {
+            let before = shop.order(OrderId(*order)).map_err(refused)?;
+            if price.is_empty() && shipping.is_none() && tax.is_none() {
+                return Err(Stop::input(
+                    "reprice: nothing is told; right would be: --price 38.00, --shipping 8.25 or --tax 3.10",
+                ));
+            }
+            if !price.is_empty() && price.len() != before.lines.len() {
+                return Err(Stop::Input(format!(
+                    "--price: {} are given for {} of the order; right would be one for each, in their order",
+                    price.len(),
+                    plural(u32::try_from(before.lines.len()).unwrap_or(u32::MAX), "line")
+                )));
+            }
+            let mut items = before.lines.iter().map(|line| line.item).collect::<Vec<_>>();
+            for (item, text) in items.iter_mut().zip(price) {
+                *item = money("--price", text)?;
+            }
+            let told = tax.as_deref().map(|text| money("--tax", text)).transpose()?;
+            let repriced = OrderRepriced {
+                order: before.id,
+                items: items.into_iter().map(Into::into).collect(),
+                shipping: shipping
+                    .as_deref()
+                    .map_or(Ok(before.shipping), |text| money("--shipping", text))?,
+                tax: match (told, before.tax) {
+                    (None, tax) => tax,
+                    (Some(tax), BuyerTax::ByMe(_)) => BuyerTax::ByMe(tax),
+                    (Some(tax), BuyerTax::None | BuyerTax::ByVenue(_)) => BuyerTax::ByVenue(tax),
+                },
+                payment: Payment { date: when.day, into: into.purse() },
+            };
+            shop.reprice_order(&stamp, &repriced).map_err(refused)?;
+            before.id
         }
         OrderCommand::Cancel { order, from } => {
             let cancelled = Cancelled { order: OrderId(*order), date: when.day, from: from.purse() };

@@ -1,13 +1,12 @@
 //! `lotwright setting`: your own defaults.
 
 use clap::Args;
-use keeping::{is_own, literal, put_setting, put_settings, set};
+use keeping::{Desk, FLOW_CAUTION, OwnCards, is_own, literal, put_cost_flow, put_setting, put_settings, set};
 use serde_json::json;
-use shop::{Setting, Shop};
+use shop::{COST_FLOW, Setting, Shop};
 use toml::{Table, Value};
 
 use super::door::{Answer, Where, demo_line, refused};
-use crate::planning;
 use crate::problems::Stop;
 use crate::words::{table, wrapped};
 
@@ -37,6 +36,9 @@ pub fn setting(args: &SettingArgs) -> Result<String, Stop> {
         let (shop, _) = args.door.open()?;
         return args.door.written(settings(&shop)?);
     };
+    if name == COST_FLOW {
+        return flow(args);
+    }
     if is_own(name) {
         return Err(Stop::Input(format!(
             "--name {name}: it is kept by the program; right would be a key of a job sheet, such as post.from"
@@ -66,6 +68,22 @@ pub fn setting(args: &SettingArgs) -> Result<String, Stop> {
     args.door.written(settings(&shop)?)
 }
 
+/// The cost flow: which costs go when goods go, and from which day on.
+fn flow(args: &SettingArgs) -> Result<String, Stop> {
+    let Some(value) = args.value.as_deref().or(args.strike.then_some("specific")) else {
+        return Err(Stop::Input(format!(
+            "--value is missing; right would be: --name {COST_FLOW} --value \"fifo from 2027-01-01\" (specific, fifo \
+             or average)"
+        )));
+    };
+    let (mut shop, when, _) = args.door.open_or_make()?;
+    let schedule = put_cost_flow(&mut shop, &when.stamp(), value, &args.source, when.day)?;
+    let mut answer = settings(&shop)?;
+    answer.text =
+        format!("{}\n{}", answer.text, wrapped("", &format!("Cost of goods: {schedule}. {FLOW_CAUTION}")));
+    args.door.written(answer)
+}
+
 /// Whether a job sheet with the setting can be read.
 fn fits(shop: &Shop, name: &str, value: &str) -> Result<(), Stop> {
     let mut sheet: Table =
@@ -82,9 +100,11 @@ fn fits(shop: &Shop, name: &str, value: &str) -> Result<(), Stop> {
         find.insert(key.to_owned(), told);
     }
     sheet.insert("find".to_owned(), Value::Array(vec![Value::Table(find)]));
+    let cards = OwnCards::of(shop)?;
+    cards.put(&mut sheet)?;
     let text = toml::to_string(&sheet).map_err(|e| Stop::Outside(e.to_string()))?;
-    let library = trade::Library::published();
-    planning::read_job(text.as_bytes(), std::path::Path::new("."), &library).map(|_| ()).map_err(|problems| {
+    let today = jiff::ZonedDateTime::now().date();
+    Desk::published().read_with(&text, today, &|name| cards.file(name)).map(|_| ()).map_err(|problems| {
         let told: Vec<String> =
             problems.iter().map(|one| format!("{}; right would be: {}", one.message, one.right)).collect();
         Stop::Input(format!("--name {name} --value \"{value}\": {}", told.join("; ")))

@@ -2,11 +2,12 @@
 
 use books::OrderId;
 use clap::Args;
-use shop::{ParcelActual, PlannedSupply, Shipped, Shop};
+use shop::{ParcelActual, PartSent, PieceRef, PlannedSupply, Shipped, Shop, StandingParcel};
 
 use super::door::{Where, refused};
-use super::typed::{PurseWord, mass, money, outside, quantity};
+use super::typed::{PurseWord, mass, money, outside, pieces, quantity};
 use crate::problems::Stop;
+use crate::words::plural;
 
 /// Options of `ship`. What is told of parcels is told in the order of the plan, once for each.
 #[derive(Debug, Args)]
@@ -37,6 +38,12 @@ pub struct ShipArgs {
     /// What one parcel took instead of what was set aside ("14 x 14 x 8=1"); may be given many times
     #[arg(long, value_name = "SUPPLY=UNITS")]
     used: Vec<String>,
+    /// Only these pieces go now, in one parcel, the rest later ("1:1-4"); may be given many times
+    #[arg(long, value_name = "FIND:PIECES")]
+    part: Vec<String>,
+    /// Which parcel of the plan goes now, by its place in the plan
+    #[arg(long, requires = "part", value_name = "NUMBER")]
+    parcel: Option<usize>,
 }
 
 /// Enters that an order was handed over, and shows plan and parcel side by side.
@@ -44,7 +51,24 @@ pub fn ship(args: &ShipArgs) -> Result<String, Stop> {
     let (mut shop, when) = args.door.open()?;
     let id = OrderId(args.order);
     shop.order(id).map_err(refused)?;
-    let planned = shop.parcels(id).map_err(refused)?;
+    let waiting = shop.parcels(id).map_err(refused)?.into_iter().filter(|parcel| parcel.actual.is_none());
+    let mut planned: Vec<StandingParcel> = waiting.collect();
+    if !args.part.is_empty() {
+        planned = match (args.parcel, planned.len()) {
+            (None, 0) => planned,
+            (None, 1) => planned,
+            (chosen, count) => {
+                let at = chosen.and_then(|number| number.checked_sub(1)).filter(|&at| at < count);
+                let Some(at) = at else {
+                    return Err(Stop::Input(format!(
+                        "--parcel: {} of the plan wait; right would be the place of the one that goes, from 1",
+                        plural(u32::try_from(count).unwrap_or(u32::MAX), "parcel")
+                    )));
+                };
+                planned.into_iter().skip(at).take(1).collect()
+            }
+        };
+    }
     let told = [
         ("--weight", args.weight.len()),
         ("--size", args.size.len()),
@@ -82,6 +106,28 @@ pub fn ship(args: &ShipArgs) -> Result<String, Stop> {
             tracking: args.tracking.get(k).cloned().unwrap_or_default(),
             supplies,
         });
+    }
+    if !args.part.is_empty() {
+        let mut going = Vec::new();
+        for text in &args.part {
+            let (find, numbers) = pieces("--part", text)?;
+            going.extend(numbers.into_iter().map(|number| PieceRef { find, number }));
+        }
+        let [actual] = parcels.as_slice() else {
+            return Err(Stop::input(
+                "--part: what goes is one parcel; right would be one weight, one size and so on",
+            ));
+        };
+        let part = PartSent {
+            order: id,
+            date: when.day,
+            postage_from: args.purse.purse(),
+            parcel: planned.first().map(|parcel| parcel.id),
+            pieces: going,
+            actual: actual.clone(),
+        };
+        shop.ship_part(&when.stamp(), &part).map_err(refused)?;
+        return args.door.written(super::order::shown(&shop, id)?);
     }
     let shipped = Shipped { order: id, date: when.day, postage_from: args.purse.purse(), parcels };
     shop.ship_order(&when.stamp(), &shipped).map_err(refused)?;

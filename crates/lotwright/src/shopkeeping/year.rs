@@ -26,7 +26,9 @@ pub struct YearArgs {
 pub fn year(args: &YearArgs) -> Result<String, Stop> {
     let (mut shop, when) = args.door.open()?;
     let sheet = worksheet(&mut shop, args.year.unwrap_or(when.day.year()))?;
-    let text = format!("{}{}", demo_line(&shop)?, in_words(&sheet));
+    let flow =
+        keeping::flow_words(&shop)?.map_or_else(String::new, |words| format!("\n{}", wrapped("", &words)));
+    let text = format!("{}{}{flow}", demo_line(&shop)?, in_words(&sheet));
     args.door.written(Answer { text, json: as_json(&sheet) })
 }
 

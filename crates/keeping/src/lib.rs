@@ -2,6 +2,8 @@
 //!
 //! - **The bench.** [`BenchQuestion`] makes a job sheet out of an order's records, has it packed with the cartons and
 //!   fill that are there, looks for substitutes, and says what the plan takes of the supplies.
+//! - **Lots.** [`FindQuestion`] makes a job sheet out of a find's records, so that its worth and its split are
+//!   reckoned as any other; [`CardQuestion`] does so for a listing and its card.
 //! - **Settings.** [`put_setting`], [`setting`], [`put_settings`]: the person's own defaults, as keys of a job sheet.
 //! - **A year out.** [`year_book`] writes a year as a spreadsheet; [`question`] says what is left to the preparer.
 //! - **A demo.** [`fill_demo`] makes up a year of a shop, the same one for the same seed.
@@ -9,10 +11,15 @@
 //! Nothing here looks at a clock, and no file is touched but the shop's own.
 
 mod bench_plan;
+mod card_question;
 mod demo_wares;
 mod demo_year;
 mod desk;
 mod earned_by;
+mod find_charts;
+mod find_question;
+mod find_records;
+mod listing_entry;
 mod on_hand;
 mod setting;
 mod sheet_path;
@@ -21,9 +28,14 @@ mod year_book;
 mod year_words;
 
 pub use bench_plan::{BenchAsked, BenchPlan, BenchQuestion, Substitute, learnt};
+pub use card_question::CardQuestion;
 pub use demo_year::{Counted, fill_demo};
 pub use desk::Desk;
 pub use earned_by::named;
+pub use find_charts::{cost_of, ladder_steps, lots_in_words, plans_compared, price_chart, split_bars};
+pub use find_question::FindQuestion;
+pub use find_records::{FindRecords, RecordJob, waits};
+pub use listing_entry::{known_venue, listing_title, note_venue, pieces_suffice};
 pub use on_hand::{DAYS_OF_USE, OnHand, Taken, supplies_on_hand, taken};
 pub use setting::{DEMO_MARK, demo_of, is_own, put_setting, put_settings, setting};
 pub use sheet_path::{literal, set};

@@ -25,7 +25,7 @@ mod tune;
 mod typed;
 mod year;
 
-pub use door::{DEMO_FILE, FILE};
+pub use door::{DEMO_FILE, FILE, Where};
 
 use clap::Subcommand;
 

@@ -57,7 +57,22 @@ const MAY_USE: [(&str, &[&str]); 24] = [
         ],
     ),
     ("draw", &["measure", "shape", "plan"]),
-    ("keeping", &["measure", "plan", "forms", "protection", "trade", "sheet", "books", "shop"]),
+    (
+        "keeping",
+        &[
+            "measure",
+            "plan",
+            "forms",
+            "protection",
+            "pricing",
+            "selling",
+            "trade",
+            "sheet",
+            "draw",
+            "books",
+            "shop",
+        ],
+    ),
     (
         "web",
         &[
@@ -69,6 +84,7 @@ const MAY_USE: [(&str, &[&str]); 24] = [
             "droptest",
             "pricing",
             "selling",
+            "listing",
             "trade",
             "sheet",
             "draw",

@@ -49,9 +49,7 @@ impl Shop {
         let books = self.books()?;
         let mut finds = Vec::new();
         for line in lines.iter().filter(|line| line.unlisted() > 0) {
-            let basis =
-                books.hauls().flat_map(|haul| haul.finds().to_vec()).find(|one| one.find().id == line.find);
-            let Some(basis) = basis else { continue };
+            let Ok(basis) = books.basis_of(line.find) else { continue };
             let free = f64::from(line.unlisted());
             let share = free / f64::from(basis.pieces().max(1));
             let value = basis.find().value.cents() as f64 * share * (1.0 - selling_share);

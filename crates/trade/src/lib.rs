@@ -42,7 +42,7 @@ pub use job::{
     Bears, Buyer, CartonStock, Charging, Cost, Decide, DoubleBox, Find, Job, LotsBy, MixedOrder, Post,
     Protecting, Row,
 };
-pub use ladder::{appraise, pack_all, work_out};
+pub use ladder::{appraise, order_ladder, pack_all, work_out};
 pub use library::Library;
 pub use listed::Listing;
 pub use market::{Buying, Market};

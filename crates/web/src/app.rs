@@ -16,13 +16,15 @@ use tower_http::limit::RequestBodyLimitLayer;
 
 use crate::desk::Desk;
 use crate::form::Once;
+use crate::lots::Works;
 use crate::outside::{Moment, Outside};
 use crate::pack::Jobs;
 use crate::recent::Recent;
 use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
-    assets, begin, devices, enter, headers, help, hosts, measure_page, pack, refusal, session, shelf,
+    assets, begin, devices, enter, headers, help, hosts, listings, lots, measure_page, pack, refusal,
+    session, shelf, stock_page,
 };
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
@@ -52,6 +54,7 @@ struct Shared {
     outside: Outside,
     reach: Reach,
     jobs: Jobs,
+    works: Works,
     once: Once,
     answers: Recent,
     busy: Arc<Semaphore>,
@@ -73,6 +76,7 @@ impl App {
             outside,
             reach,
             jobs: Jobs::default(),
+            works: Works::default(),
             once: Once::default(),
             answers: Recent::default(),
             busy: Arc::new(Semaphore::new(AT_ONCE)),
@@ -109,6 +113,10 @@ impl App {
 
     pub(crate) fn jobs(&self) -> &Jobs {
         &self.0.jobs
+    }
+
+    pub(crate) fn works(&self) -> &Works {
+        &self.0.works
     }
 
     pub(crate) fn once(&self) -> &Once {
@@ -157,6 +165,9 @@ pub fn router(app: App) -> Router {
         .merge(shelf::routes())
         .merge(measure_page::routes())
         .merge(pack::routes())
+        .merge(stock_page::routes())
+        .merge(lots::routes())
+        .merge(listings::routes())
         .merge(help::routes())
         .merge(devices::routes())
         .fallback(refusal::nowhere)

@@ -4,6 +4,7 @@ import { draft } from "./draft.js";
 import { watch } from "./watch.js";
 import { turn } from "./turn.js";
 import { enter } from "./enter.js";
+import { copy } from "./copy.js";
 
 const each = (what, wire) => document.querySelectorAll(what).forEach(wire);
 
@@ -14,6 +15,7 @@ each("form[data-live]", live);
 each("[data-watch]", watch);
 each("[data-turn]", turn);
 each("form[data-enter]", enter);
+each("[data-copy]", copy);
 each("[data-print]", (button) => {
   button.hidden = false;
   button.addEventListener("click", () => window.print());

@@ -11,7 +11,8 @@
 //! Charts: [`price_chart_svg`] and [`price_plot`] show what lots of each size are worth with the comps
 //! beside them, [`split_bars_svg`] and [`split_bars`] compare ways to split a find, [`shock_chart_svg`] and
 //! [`shock_plot`] show the shock behind cushions over the load on them; each as a drawing and as plain text
-//! for a terminal. They know no other room: their records are defined here.
+//! for a terminal. [`ladder_steps_svg`] draws what postage orders of 1, 2, ... lots come to, and
+//! [`amount_bars_svg`] compares amounts. They know no other room: their records are defined here.
 //!
 //! ```
 //! use measure::Units;
@@ -30,6 +31,7 @@
 //! assert!(steps.iter().any(|step| step == "Pour a bed of loose fill 2 in deep and level it."));
 //! ```
 
+mod amount_bars;
 mod ascii;
 mod canvas;
 mod clock;
@@ -37,6 +39,7 @@ mod dimension;
 mod drawing;
 mod key;
 mod labels;
+mod ladder_steps;
 mod legend;
 mod money_axis;
 mod outline;
@@ -55,7 +58,9 @@ mod steps;
 mod text;
 mod written;
 
+pub use amount_bars::{AmountBar, AmountBars, amount_bars_svg};
 pub use drawing::parcel_svg;
+pub use ladder_steps::{LadderStep, LadderSteps, ladder_steps_svg};
 pub use piece_drawing::{PieceFigure, PieceMeasure, piece_svg};
 pub use price_chart::{CompMark, CompPrice, LotPrices, PriceChart, PriceLine, price_chart_svg};
 pub use price_plot::price_plot;

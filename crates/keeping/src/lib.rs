@@ -2,6 +2,8 @@
 //!
 //! - **The bench.** [`BenchQuestion`] makes a job sheet out of an order's records, has it packed with the cartons and
 //!   fill that are there, looks for substitutes, and says what the plan takes of the supplies.
+//! - **Lots.** [`FindQuestion`] makes a job sheet out of a find's records, so that its worth and its split are
+//!   reckoned as any other; [`CardQuestion`] does so for a listing and its card.
 //! - **Settings.** [`put_setting`], [`setting`], [`put_settings`]: the person's own defaults, as keys of a job sheet.
 //! - **Cost flow.** [`put_cost_flow`]: whose cost goes when goods go, and from which day on.
 //! - **Own cards.** [`OwnCards`], [`put_card`]: rate cards of the person's own, for plans.
@@ -12,10 +14,15 @@
 //! Nothing here looks at a clock, and no file is touched but the shop's own.
 
 mod bench_plan;
+mod card_question;
 mod cost_flow;
 mod demo_wares;
 mod demo_year;
 mod earned_by;
+mod find_charts;
+mod find_question;
+mod find_records;
+mod listing_entry;
 mod on_hand;
 mod own_card;
 mod setting;
@@ -26,9 +33,14 @@ mod year_book;
 mod year_words;
 
 pub use bench_plan::{BenchAsked, BenchPlan, BenchQuestion, Substitute, learnt};
+pub use card_question::CardQuestion;
 pub use cost_flow::{FLOW_CAUTION, flow_words, put_cost_flow};
 pub use demo_year::{Counted, fill_demo};
 pub use earned_by::named;
+pub use find_charts::{cost_of, ladder_steps, lots_in_words, plans_compared, price_chart, split_bars};
+pub use find_question::FindQuestion;
+pub use find_records::{FindRecords, RecordJob, waits};
+pub use listing_entry::{known_venue, listing_title, note_venue, pieces_suffice};
 pub use on_hand::{DAYS_OF_USE, OnHand, Taken, supplies_on_hand, taken};
 pub use own_card::{OwnCards, card_of, put_card};
 pub use setting::{DEMO_MARK, demo_of, is_own, put_setting, put_settings, setting};

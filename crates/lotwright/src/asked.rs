@@ -2,14 +2,16 @@
 
 use std::path::{Path, PathBuf};
 
+use books::FindId;
 use clap::Args;
-use keeping::{literal, set};
+use keeping::{Desk, FindQuestion, literal, set};
 use sheet::Problem;
 use toml::{Table, Value};
 use trade::{Job, Library};
 
 use crate::planning;
 use crate::problems::{Stop, caret, render};
+use crate::shopkeeping::Where;
 
 /// What may be told of a find on the command line.
 #[derive(Debug, Args, Default, Clone)]
@@ -19,6 +21,15 @@ pub struct FindArgs {
     /// The find of the sheet, where it has several
     #[arg(long, value_name = "NAME")]
     pub find: Option<String>,
+    /// A find of the shop file by its number: its pieces on the shelf, measures, comps and cost
+    #[arg(long, value_name = "NUMBER", conflicts_with_all = ["sheet", "find", "form", "venue", "wage", "from", "to", "card", "set"])]
+    pub of: Option<u64>,
+    /// The shop file of --of; left out, the one in your data folder
+    #[arg(long, value_name = "FILE", requires = "of")]
+    pub shop: Option<PathBuf>,
+    /// The demo shop for --of
+    #[arg(long, requires = "of", conflicts_with = "shop")]
+    pub demo: bool,
     /// What the pieces are ("diner mug"); `lotwright forms` lists the forms
     #[arg(long, conflicts_with = "find")]
     pub form: Option<String>,
@@ -101,8 +112,23 @@ impl Asked {
     }
 }
 
+/// A find of the shop file; the shop's settings are its own.
+fn recorded(args: &FindArgs, find: u64) -> Result<Asked, Stop> {
+    let door = Where { shop: args.shop.clone(), demo: args.demo, ..Where::default() };
+    let (mut shop, when) = door.open()?;
+    let question = FindQuestion::read(&mut shop, FindId(find), when.day)?;
+    let mut job = question.job(&Desk::published())?.job;
+    if args.metric {
+        job.units = measure::Units::Metric;
+    }
+    Ok(Asked { job, find: None, usual: Vec::new() })
+}
+
 /// Reads what was asked.
 pub fn asked(args: &FindArgs, library: &Library) -> Result<Asked, Stop> {
+    if let Some(find) = args.of {
+        return recorded(args, find);
+    }
     let (name, bytes, folder) = match (&args.sheet, &args.form) {
         (Some(path), _) => planning::read(path)?,
         (None, Some(_)) => {

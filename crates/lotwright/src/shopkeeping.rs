@@ -29,7 +29,7 @@ mod typed;
 mod venue;
 mod year;
 
-pub use door::{DEMO_FILE, FILE};
+pub use door::{DEMO_FILE, FILE, Where};
 pub use keep_split::keep_split;
 
 use clap::Subcommand;

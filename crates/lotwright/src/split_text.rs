@@ -2,7 +2,9 @@
 
 use measure::Money;
 use selling::{LedgerEntry, NotOffered, OrderMoney, Split};
-use trade::{Cost, FindSplit, Job, PoolKind, PricedPool, Worth};
+use trade::{FindSplit, Job, PoolKind, PricedPool, Worth};
+
+pub use keeping::{cost_of as cost, lots_in_words as parts};
 
 use crate::words::{amount, plural, size as sides, table, wrapped};
 use crate::worth_text::parcel;
@@ -106,16 +108,6 @@ fn beside_a_set(worth: &Worth) -> String {
     wrapped("~ ", &format!("Beside one {}: {} of its price.", sets.pool.one, shares.join(", ")))
 }
 
-/// "1 lot of 6 and 1 lot of 5", "nothing".
-pub fn parts(split: &Split) -> String {
-    if split.listings.is_empty() {
-        return String::from("nothing");
-    }
-    let parts: Vec<String> =
-        split.listings.iter().map(|listing| format!("{} x {}", listing.lots, listing.size)).collect();
-    parts.join(" + ")
-}
-
 fn plans(job: &Job, worth: &Worth, split: &FindSplit) -> String {
     let cost = cost(job, worth).unwrap_or(Money::ZERO);
     let mut rows: Vec<(String, &Split)> = vec![(String::from("best profit"), &split.choice.best)];
@@ -169,14 +161,6 @@ fn more_or_less(hours: f64) -> String {
         return String::from("the same time");
     }
     format!("{:.0} min {}", minutes.abs(), if minutes > 0.0 { "more" } else { "less" })
-}
-
-/// What the find costs or cost, where it is told.
-pub fn cost(job: &Job, worth: &Worth) -> Option<Money> {
-    match job.finds[worth.find].cost {
-        Cost::Unknown => None,
-        Cost::Asked(cost) | Cost::Paid(cost) => Some(cost),
-    }
 }
 
 fn ledger(job: &Job, worth: &Worth, split: &FindSplit) -> String {

@@ -277,3 +277,25 @@ fn what_was_learnt_is_applied_only_when_told() {
     assert_eq!(applied["market_damage"], "\"1.49 %\"");
     assert!(till.says(&["setting"]).contains("market.damage"));
 }
+
+#[test]
+fn a_find_of_the_shop_is_priced_and_split_by_its_number() {
+    let till = Till::stocked();
+    till.says(&[
+        "find",
+        "1",
+        "--comp",
+        "2 for 34 + 14.50, 20d ago",
+        "--comp",
+        "1 for 20 + 9",
+        "--date",
+        "2026-08-01",
+    ]);
+    let worth = till.says(&["worth", "--of", "1"]);
+    assert!(worth.contains("2 comps as evidence") && worth.contains("(find 1)"), "{worth}");
+    assert!(till.says(&["split", "--of", "1"]).contains("best profit"));
+    let unknown = till.refuses(&["worth", "--of", "77"]);
+    assert!(unknown.contains("no find 77"), "{unknown}");
+    let both = till.refuses(&["worth", "--of", "1", "--form", "diner mug", "--count", "2"]);
+    assert!(both.contains("--of"), "{both}");
+}

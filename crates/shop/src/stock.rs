@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use books::{AgeBand, FindId, HaulId, Listed, StockRow, stock_on};
+use books::{AgeBand, FindId, HaulId, Listed, LotId, StockRow, stock_on};
 use jiff::civil::Date;
 use measure::Money;
 use serde::Deserialize;
@@ -94,16 +94,27 @@ impl Shop {
     /// # Errors
     /// When the file can't be read.
     pub fn listed(&self) -> Result<Vec<Listed>, ShopError> {
-        let mut listed = Vec::new();
-        for listing in self.listings()? {
-            let lots = listing.available();
-            listed.extend(listing.entered.parts.iter().map(|part| Listed {
-                lot: listing.id,
-                find: part.find,
-                pieces: part.pieces,
-                lots,
-            }));
+        #[derive(Deserialize)]
+        struct Row {
+            listing: u64,
+            #[serde(with = "stored::find")]
+            find: FindId,
+            pieces: u32,
+            lots: u32,
         }
-        Ok(listed)
+        let rows: Vec<Row> = rows::read(
+            self.conn(),
+            "SELECT listing, find, pieces, lots - reserved - sold AS lots
+             FROM listing JOIN listing_part ON listing_part.listing = listing.id
+             WHERE ended = 0 AND reserved + sold < lots ORDER BY listing, find",
+            [],
+        )?;
+        let listed = rows.into_iter().map(|row| Listed {
+            lot: LotId(row.listing),
+            find: row.find,
+            pieces: row.pieces,
+            lots: row.lots,
+        });
+        Ok(listed.collect())
     }
 }

@@ -62,6 +62,23 @@ pub fn appraise(
     worth(job, &mut planner, find, progress)
 }
 
+/// The orders of 1, 2, ... all lots of one listing, each packed for real.
+///
+/// # Errors
+/// When the job can't be worked, or has no such find; what can't be packed is an error on its own rung.
+pub fn order_ladder(
+    job: &Job,
+    library: &Library,
+    listing: Listing,
+    progress: &(dyn Fn(&str) + Sync),
+) -> Result<Ladder, TradeError> {
+    if job.finds.get(listing.find).is_none_or(|find| find.rows.len() != listing.per_lot.len()) {
+        return Err(TradeError::NotPacked(String::from("the listing is of no find of this job")));
+    }
+    let mut planner = Planner::new(job, library)?;
+    Ok(ladder(job, &mut planner, listing, None, progress))
+}
+
 /// All usable pieces of a job's finds as one order, without its price: the cheapest parcel or parcels.
 ///
 /// The search takes `effort` times the usual time; the same effort gives the same plan.

@@ -43,7 +43,7 @@ pub use job::{
     Bears, Buyer, CartonStock, Charging, Cost, Decide, DoubleBox, Find, Job, LotsBy, MixedOrder, Post,
     Protecting, Row,
 };
-pub use ladder::{appraise, pack_all, work_out};
+pub use ladder::{appraise, order_ladder, pack_all, work_out};
 pub use learnt::Learnt;
 pub use library::Library;
 pub use listed::Listing;

@@ -15,6 +15,7 @@ use tower_http::limit::RequestBodyLimitLayer;
 
 use crate::desk::Desk;
 use crate::form::Once;
+use crate::lots::Works;
 use crate::offline::Module;
 use crate::outside::{Moment, Outside};
 use crate::pack::Jobs;
@@ -23,8 +24,8 @@ use crate::shelf::KeptChecks;
 use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
-    assets, begin, devices, enter, finds, hauls, headers, help, hosts, measure_page, money, offline, pack,
-    papers_page, refusal, session, shelf, supplies, today,
+    assets, begin, devices, enter, finds, hauls, headers, help, hosts, listings, lots, measure_page, money,
+    offline, pack, papers_page, refusal, session, shelf, stock_page, supplies, today,
 };
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
@@ -54,6 +55,7 @@ struct Shared {
     outside: Outside,
     reach: Reach,
     jobs: Jobs,
+    works: Works,
     once: Once,
     answers: Recent,
     busy: Arc<Semaphore>,
@@ -77,6 +79,7 @@ impl App {
             outside,
             reach,
             jobs: Jobs::default(),
+            works: Works::default(),
             once: Once::default(),
             answers: Recent::default(),
             busy: Arc::new(Semaphore::new(AT_ONCE)),
@@ -130,6 +133,10 @@ impl App {
 
     pub(crate) fn jobs(&self) -> &Jobs {
         &self.0.jobs
+    }
+
+    pub(crate) fn works(&self) -> &Works {
+        &self.0.works
     }
 
     pub(crate) fn once(&self) -> &Once {
@@ -193,6 +200,9 @@ pub fn router(app: App) -> Router {
         .merge(supplies::routes())
         .merge(money::routes())
         .merge(papers_page::routes())
+        .merge(stock_page::routes())
+        .merge(lots::routes())
+        .merge(listings::routes())
         .merge(help::routes())
         .merge(devices::routes())
         .fallback(refusal::nowhere)

@@ -7,7 +7,7 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse as _, Response};
 
 /// Name, kind and text of each.
-const FILES: [(&str, &str, &str); 12] = [
+const FILES: [(&str, &str, &str); 13] = [
     ("lotwright.css", "text/css; charset=utf-8", include_str!("assets/lotwright.css")),
     ("mark.svg", "image/svg+xml", include_str!("assets/mark.svg")),
     ("page.js", SCRIPT, include_str!("assets/page.js")),
@@ -20,6 +20,7 @@ const FILES: [(&str, &str, &str); 12] = [
     ("scene.js", SCRIPT, include_str!("assets/scene.js")),
     ("turn.js", SCRIPT, include_str!("assets/turn.js")),
     ("enter.js", SCRIPT, include_str!("assets/enter.js")),
+    ("copy.js", SCRIPT, include_str!("assets/copy.js")),
 ];
 pub(crate) const SCRIPT: &str = "text/javascript; charset=utf-8";
 

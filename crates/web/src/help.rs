@@ -12,7 +12,7 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// How to begin, page by page: id, title, lines.
-const BEGINNINGS: [(&str, &str, &[&str]); 9] = [
+const BEGINNINGS: [(&str, &str, &[&str]); 13] = [
     (
         "shelf-check",
         "Shelf check",
@@ -141,6 +141,70 @@ const BEGINNINGS: [(&str, &str, &[&str]); 9] = [
         ],
     ),
     (
+        "stock",
+        "Stock",
+        &[
+            "The first line says what is on the shelf and what it cost.",
+            "What is offered and isn't there stands first: take those lots down before somebody buys them.",
+            "What to list next ranks by what an hour of work brings; a year of waiting counts double.",
+            "Tap a find and follow the pages: its split, its listings, their cards.",
+            "The bars show the cost of what waits, by how long; hatched has waited too long.",
+            "Left beside listings is what no whole lot took.",
+            "What sells, by where it was bought, tells you where to go again.",
+            "The shelf itself comes last, place by place.",
+            "\"In no listing\" and \"Waiting long\" show a part of it.",
+            "Net is your own expectation less what selling has cost you so far.",
+        ],
+    ),
+    (
+        "worth",
+        "What a find is worth",
+        &[
+            "Look up what like ones sold for and paste a line for each.",
+            "2 for 17.50 + 8.25, 10d ago is two pieces for 17.50 with 8.25 of shipping, ten days ago.",
+            "offer <24 was sold below an ask of 24; unsold 35 for 90d stood at 35 and nobody took it.",
+            "A line that can't be read is told with its number, and nothing is stored until all can.",
+            "The chart shows what lots of each size bring, and how sure that is; the marks are your comps.",
+            "Each comp says how it was taken. Take off one that is of something else.",
+            "Comps grow older by themselves and count less.",
+            "What one lot brings is after its real parcel, the fee and your work.",
+            "Thin evidence leans on what is usual: three more comps are worth ten minutes.",
+            "Go on with \"Split it into lots\".",
+        ],
+    ),
+    (
+        "split",
+        "Split a find into lots",
+        &[
+            "The first line is the way that leaves most; the lines under it say why.",
+            "2 x 4 + 1 x 3 is two lots of four and one of three.",
+            "The bars compare the ways: profit in all, what an hour earns, the hours.",
+            "Within a unit of money it is a tie: take the one you like to pack.",
+            "Pieces that are promised to orders are left out; those in listings are counted.",
+            "The steps show what an order of one lot, of two, of more costs to send.",
+            "Where the billed weight changes, postage steps up; a little less weight may save it.",
+            "Tap another lot size to see its orders.",
+            "\"Take this\" puts a way into the form; you can also type your own.",
+            "Keep it, and go on to list these lots.",
+        ],
+    ),
+    (
+        "listings",
+        "Listings",
+        &[
+            "A listing is so many like lots. Left, promised and sold always add up to all of them.",
+            "Begin with a split: its lots, counts and prices are filled in.",
+            "By hand, 4 of 12 is four pieces of find 12; a line for each find of a mixed lot.",
+            "The card has all that the venue asks: copy it field by field.",
+            "Its count, title, pictures and quantity agree, or it says where they don't.",
+            "What stands under \"For you alone\" is never printed in the listing.",
+            "State the weight and size it says: then no order of several lots loses on postage.",
+            "Type an offer on the card to see what to answer: accept, counter or decline.",
+            "Change a price, take lots down, or set it over; what was before is kept.",
+            "Once something was ordered, what a lot holds stays: end it and list anew.",
+        ],
+    ),
+    (
         "devices",
         "Other devices",
         &[
@@ -159,7 +223,7 @@ const BEGINNINGS: [(&str, &str, &[&str]); 9] = [
 ];
 
 /// Trade words and our own.
-const WORDS: [(&str, &str); 32] = [
+const WORDS: [(&str, &str); 35] = [
     ("accepted offer", "a sale below the ask, at a price that isn't shown"),
     ("ask", "the price that is asked"),
     ("backstamp", "the maker's mark under a piece"),
@@ -168,6 +232,7 @@ const WORDS: [(&str, &str); 32] = [
     ("billable weight", "the weight that postage is charged for"),
     ("bundle", "what is placed as one: a wrapped piece, plates on edge, a nest of bowls"),
     ("comp", "a comparable sale: what a like piece or lot sold for, or was offered at"),
+    ("card", "all that is typed at a venue for a listing"),
     ("cost of goods sold", "the basis of what was sold"),
     ("crazing", "a net of fine cracks in a glaze"),
     ("cushion", "what keeps a piece from the wall of its carton in a fall"),
@@ -183,12 +248,14 @@ const WORDS: [(&str, &str); 32] = [
     ("hairline", "a crack as fine as a hair"),
     ("haul", "one buying occasion"),
     ("leftover", "a piece that no whole lot takes"),
+    ("listing", "so many like lots on offer at one price"),
     ("lot", "what one buyer gets for one price"),
     ("order ladder", "what happens for an order of one lot, of two, and so on to all"),
     ("pack sheet", "the printed plan of one parcel"),
     ("rate card", "the dated prices of postage"),
     ("recipe", "how a form is protected: wraps, guards, what is stuffed, ways up"),
     ("sell-through", "the share of what was listed that sold"),
+    ("split", "into which lots a find is sorted"),
     ("tuning", "what predicted against actual has taught"),
     ("void fill", "what fills the space around wrapped pieces"),
     ("zone", "how far a parcel goes, as postage counts it"),

@@ -3,7 +3,7 @@
 use books::{FindId, LotId};
 use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
-use shop::{ListingIn, ListingPart, ListingState, Shop, Venue, Which};
+use shop::{ListingIn, ListingPart, ListingState, Shop, Which};
 
 use super::door::{Answer, Where, demo_line, refused, refused_at};
 use super::typed::{count_of, money_opt};
@@ -92,7 +92,7 @@ pub fn list_up(args: &ListUpArgs) -> Result<String, Stop> {
             }
             let title = match &args.title {
                 Some(title) => title.clone(),
-                None => title_of(&shop, &parts)?,
+                None => keeping::listing_title(&shop, &parts).map_err(|stop| at("--holds", stop.into()))?,
             };
             let new = ListingIn {
                 venue: venue(&mut shop, args, &stamp)?,
@@ -133,22 +133,19 @@ pub fn list_up(args: &ListUpArgs) -> Result<String, Stop> {
 /// The number of the venue, which is noted when it is new.
 fn venue(shop: &mut Shop, args: &ListUpArgs, stamp: &shop::Stamp) -> Result<Option<u64>, Stop> {
     let Some(name) = &args.venue else { return Ok(None) };
-    let known = shop.noted::<Venue>().map_err(refused)?;
-    if let Some((number, _)) = known.iter().find(|(_, one)| measure::plain(&one.name) == measure::plain(name))
-    {
-        return Ok(Some(*number));
+    if let Some(number) = keeping::known_venue(shop, name)? {
+        return Ok(Some(number));
     }
-    let new = Venue { name: name.clone(), terms: json!({}) };
-    shop.note(stamp, &new).map(Some).map_err(refused_at("--venue"))
+    let noted = keeping::note_venue(shop, stamp, name).map(Some).map_err(Stop::from);
+    noted.map_err(|stop| at("--venue", stop))
 }
 
-/// The counts and descriptions of what one lot holds.
-fn title_of(shop: &Shop, parts: &[ListingPart]) -> Result<String, Stop> {
-    let named = parts.iter().map(|part| {
-        let text = shop.find_text(part.find).map_err(refused_at("--holds"))?;
-        Ok(format!("{} {}", part.pieces, text.description))
-    });
-    Ok(named.collect::<Result<Vec<_>, Stop>>()?.join(" and "))
+/// The same, told with the option that was meant.
+fn at(option: &str, stop: Stop) -> Stop {
+    match stop {
+        Stop::Input(message) => Stop::Input(format!("{option}: {message}")),
+        Stop::Outside(message) => Stop::Outside(message),
+    }
 }
 
 fn holds(shop: &Shop, state: &ListingState) -> Result<String, Stop> {

@@ -4,6 +4,7 @@ import { draft } from "./draft.js";
 import { watch } from "./watch.js";
 import { turn } from "./turn.js";
 import { enter } from "./enter.js";
+import { copy } from "./copy.js";
 
 const each = (what, wire) => document.querySelectorAll(what).forEach(wire);
 
@@ -16,6 +17,7 @@ each("[data-turn]", turn);
 each("form[data-enter]", enter);
 // One page alone has it, and nothing there waits for it.
 each("[data-offline]", (section) => import("./offline.js").then(({ offline }) => offline(section)));
+each("[data-copy]", copy);
 each("[data-print]", (button) => {
   button.hidden = false;
   button.addEventListener("click", () => window.print());

@@ -150,7 +150,7 @@ fn flaw_line(find: FindId, number: u64, one: &Flaw, key: &str) -> Markup {
         (one.kind)
         @if !one.position.is_empty() { ", " (one.position) }
         @if let Some(size) = one.size { ", " (size.write(Units::UsCustomary)) }
-        form.beside-words method="post" action={ "/finds/" (find) "/flaw/" (number) "/strike" } {
+        form.strike method="post" action={ "/finds/" (find) "/flaw/" (number) "/strike" } {
             (once_field(&format!("{key}-{number}")))
             button.quiet type="submit" { "Strike out" span.unseen { " flaw " (number) } }
         }

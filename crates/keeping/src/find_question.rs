@@ -1,0 +1,92 @@
+//! What a find is worth and how it is split, out of its records.
+
+use books::FindId;
+use jiff::civil::Date;
+use shop::Shop;
+use toml::{Table, Value};
+
+use crate::find_records::{FindRecords, RecordJob, empty_sheet, read_job};
+use crate::{Desk, Stop};
+
+/// A find with all that its worth and its split need, read from the file at one moment.
+#[derive(Debug, Clone)]
+pub struct FindQuestion {
+    /// What is recorded of it.
+    pub records: FindRecords,
+    /// Pieces of it in lots that can still be ordered.
+    pub listed: u32,
+    sheet: Table,
+    day: Date,
+}
+
+impl FindQuestion {
+    /// Reads a find and what its worth needs.
+    ///
+    /// # Errors
+    /// When there is no such find, or the file can't be read.
+    pub fn read(shop: &mut Shop, find: FindId, day: Date) -> Result<Self, Stop> {
+        let records = FindRecords::read(shop, find)?;
+        let mut listed: u32 = 0;
+        for state in shop.listings_of(find)? {
+            let in_lot = state.entered.parts.iter().find(|part| part.find == find);
+            let pieces = in_lot.map_or(0, |part| part.pieces.saturating_mul(state.available()));
+            listed = listed.saturating_add(pieces);
+        }
+        let sheet = empty_sheet(shop, day)?;
+        Ok(Self { records, listed, sheet, day })
+    }
+
+    /// Whether all pieces that are there are flawed: then they are what is split.
+    #[must_use]
+    pub fn is_all_flawed(&self) -> bool {
+        self.records.sound.is_empty() && !self.records.flawed.is_empty()
+    }
+
+    /// Pieces that lots are made of: the sound ones, or the flawed where there are no others.
+    #[must_use]
+    pub fn pieces(&self) -> u32 {
+        let list = if self.is_all_flawed() { &self.records.flawed } else { &self.records.sound };
+        u32::try_from(list.len()).unwrap_or(u32::MAX)
+    }
+
+    /// The find as a job: its free pieces with their measures, comps and cost, and the shop's settings. Where it has
+    /// comps, the split decides on the lots; where it has none, a lot is one piece.
+    ///
+    /// # Errors
+    /// When no piece is free, or a record or setting can't be used.
+    pub fn job(&self, desk: &Desk) -> Result<RecordJob, Stop> {
+        let records = &self.records;
+        if records.free() == 0 {
+            return Err(Stop::Input(format!(
+                "of find {} no piece is there that is promised to nobody; right would be a find with pieces on the \
+                 shelf",
+                records.find
+            )));
+        }
+        let comps = records.comp_lines();
+        let pieces: Vec<u32> = records.sound.iter().chain(&records.flawed).copied().collect();
+        let mut piece = records.piece_table(desk, &pieces);
+        piece.insert("count".to_owned(), Value::from(i64::from(records.free())));
+        let flaws = records.flaw_lines(&pieces);
+        if !flaws.is_empty() {
+            piece.insert("flaws".to_owned(), Value::from(flaws));
+        }
+        let flawed = if self.is_all_flawed() { 0 } else { records.flawed.len() };
+        piece.insert("flawed".to_owned(), Value::from(i64::try_from(flawed).unwrap_or(i64::MAX)));
+        let mut find = Table::new();
+        find.insert("name".to_owned(), Value::from(records.name()));
+        if comps.is_empty() {
+            piece.insert("per_lot".to_owned(), Value::from(1_i64));
+        } else {
+            let lines: Vec<&str> = comps.iter().map(|(line, _)| line.as_str()).collect();
+            find.insert("comps".to_owned(), Value::from(lines));
+        }
+        if self.is_all_flawed() {
+            // The worst condition: what is flawed is never priced as if it weren't.
+            find.insert("grade".to_owned(), Value::from("E"));
+        }
+        find.insert("paid".to_owned(), Value::from(records.basis.write()));
+        find.insert("piece".to_owned(), Value::Array(vec![Value::Table(piece)]));
+        read_job(desk, self.sheet.clone(), find, &comps, self.day)
+    }
+}

@@ -1,0 +1,242 @@
+//! A find's records as part of a job sheet: pieces that are there, measures, flaws, comps, cost.
+
+use books::FindId;
+use jiff::civil::Date;
+use measure::Money;
+use sheet::Problem;
+use shop::{Comp, FindText, Flaw, Measurement, PieceRow, Shop};
+use toml::{Table, Value};
+use trade::Job;
+
+use crate::bench_plan::put_measures;
+use crate::{Desk, Stop, put_settings};
+
+/// What is recorded of a find.
+#[derive(Debug, Clone)]
+pub struct FindRecords {
+    /// Its number.
+    pub find: FindId,
+    /// What it is called and where it stands.
+    pub text: FindText,
+    /// Pieces that are there and promised to nobody, without flaw.
+    pub sound: Vec<u32>,
+    /// The same of flawed pieces.
+    pub flawed: Vec<u32>,
+    /// Pieces that open orders wait for.
+    pub promised: u32,
+    /// What the free pieces cost, sound and flawed.
+    pub basis: Money,
+    /// Comparable sales as they were typed, with their numbers.
+    pub comps: Vec<(u64, Comp)>,
+    measured: Vec<Measurement>,
+    flaws: Vec<Flaw>,
+}
+
+impl FindRecords {
+    /// Reads what is recorded of a find.
+    ///
+    /// # Errors
+    /// When there is no such find, or the file can't be read.
+    pub fn read(shop: &mut Shop, find: FindId) -> Result<Self, Stop> {
+        let text = shop.find_text(find)?;
+        let pieces = shop.pieces(find)?;
+        let free = |flawed: bool| -> Vec<u32> {
+            let is_free = |piece: &&PieceRow| waits(piece) && piece.flawed == flawed;
+            pieces.iter().filter(is_free).map(|piece| piece.number).collect()
+        };
+        let (sound, flawed) = (free(false), free(true));
+        let promised = pieces.iter().filter(|piece| piece.promised_to.is_some()).count();
+        let carried = shop.books()?.basis_of(find).map_err(Stop::input)?;
+        let basis = sound.iter().chain(&flawed).map(|piece| carried.piece(*piece)).sum();
+        let comps = shop.noted::<Comp>()?.into_iter().filter(|(_, one)| one.find == find).collect();
+        let measured = shop.noted::<Measurement>()?.into_iter().map(|(_, one)| one);
+        let flaws = shop.noted::<Flaw>()?.into_iter().map(|(_, one)| one);
+        Ok(Self {
+            find,
+            text,
+            promised: u32::try_from(promised).unwrap_or(u32::MAX),
+            basis,
+            comps,
+            measured: measured.filter(|one| one.find == find).collect(),
+            flaws: flaws.filter(|one| one.find == find).collect(),
+            sound,
+            flawed,
+        })
+    }
+
+    /// Pieces that are there and promised to nobody.
+    #[must_use]
+    pub fn free(&self) -> u32 {
+        let [sound, flawed] = [&self.sound, &self.flawed].map(|list| u32::try_from(list.len()));
+        sound.unwrap_or(u32::MAX).saturating_add(flawed.unwrap_or(u32::MAX))
+    }
+
+    /// What it is called in a job sheet.
+    pub(crate) fn name(&self) -> String {
+        let what =
+            if self.text.description.trim().is_empty() { &self.text.form } else { &self.text.description };
+        format!("{what} (find {})", self.find)
+    }
+
+    /// Its form, the plain word for a piece, and what was measured of these pieces.
+    pub(crate) fn piece_table(&self, desk: &Desk, pieces: &[u32]) -> Table {
+        let mut table = Table::new();
+        table.insert("form".to_owned(), Value::from(self.text.form.as_str()));
+        if let Ok(form) = desk.forms.find(&self.text.form) {
+            let what = form.name.split(',').next().unwrap_or(&form.name).trim();
+            table.insert("what".to_owned(), Value::from(what));
+        }
+        let of_these =
+            self.measured.iter().filter(|one| one.piece.is_none_or(|piece| pieces.contains(&piece)));
+        put_measures(of_these, &mut table);
+        table
+    }
+
+    /// The flaws of these pieces, a line each, as a job sheet has them.
+    pub(crate) fn flaw_lines(&self, pieces: &[u32]) -> Vec<String> {
+        let of_these = self.flaws.iter().filter(|one| one.piece.is_none_or(|piece| pieces.contains(&piece)));
+        of_these
+            .map(|one| {
+                let size = one.size.map_or_else(String::new, |size| format!(" {} mm", size.mm()));
+                let place = if one.position.trim().is_empty() {
+                    String::new()
+                } else {
+                    format!("{PLACE_MARK}{}", one.position)
+                };
+                format!("1 {}{size}{place}", one.kind)
+            })
+            .collect()
+    }
+
+    /// The comps' lines with the day each was typed, one line at a time.
+    pub(crate) fn comp_lines(&self) -> Vec<(String, Date)> {
+        let lines = self.comps.iter().flat_map(|(_, one)| one.typed.lines().map(|line| (line, one.date)));
+        lines
+            .filter(|(line, _)| !line.trim().is_empty())
+            .map(|(line, date)| (line.trim().to_owned(), date))
+            .collect()
+    }
+}
+
+/// What stands between a flaw and its place: two blanks, which the reader takes as one.
+const PLACE_MARK: &str = "  ";
+
+/// Whether a piece is on the shelf and promised to nobody.
+#[must_use]
+pub fn waits(piece: &PieceRow) -> bool {
+    piece.fate == "on hand" && piece.promised_to.is_none()
+}
+
+/// A job out of records.
+#[derive(Debug, Clone)]
+pub struct RecordJob {
+    /// The job.
+    pub job: Job,
+    /// Flaws that the condition words don't know; a listing has to say them in the person's own words.
+    pub unread_flaws: Vec<String>,
+    /// A text that is the same exactly when the job is.
+    pub key: String,
+}
+
+/// A job sheet with the shop's settings and no find yet.
+pub(crate) fn empty_sheet(shop: &Shop, day: Date) -> Result<Table, Stop> {
+    let mut sheet: Table = sheet::usual().parse().map_err(|e: toml::de::Error| Stop::outside(e))?;
+    put_settings(shop, &mut sheet)?;
+    crate::set(&mut sheet, "post.date", Value::from(day.to_string()))?;
+    Ok(sheet)
+}
+
+/// Reads a sheet of one find that is made of records. Flaws that can't be read are left out and told; comps are
+/// as old as they are on `day`, whenever they were typed.
+pub(crate) fn read_job(
+    desk: &Desk,
+    mut sheet: Table,
+    find: Table,
+    comps: &[(String, Date)],
+    day: Date,
+) -> Result<RecordJob, Stop> {
+    sheet.insert("find".to_owned(), Value::Array(vec![Value::Table(find)]));
+    let mut unread = Vec::new();
+    // Of a place in the person's own words ("low down, inside the rim") the last word is tried, with all of them as a
+    // note; a flaw that still isn't known is left out. So the third reading has none that was refused.
+    for round in 0..3 {
+        let text = toml::to_string(&sheet).map_err(Stop::outside)?;
+        match desk.read(&text, day) {
+            Ok(mut job) => {
+                let mut key = text;
+                for (comp, (_, typed_on)) in job.finds.iter_mut().flat_map(|find| &mut find.comps).zip(comps)
+                {
+                    let since = f64::from((day - *typed_on).get_days().max(0));
+                    comp.age_days += since;
+                    key.push_str(&format!("# {since}\n"));
+                }
+                return Ok(RecordJob { job, unread_flaws: unread, key });
+            }
+            Err(problems) => {
+                let refused: Vec<(usize, usize)> = problems.iter().filter_map(flaw_of).collect();
+                if refused.len() < problems.len() || refused.is_empty() {
+                    return Err(Stop::Input(told(&problems)));
+                }
+                unread.extend(mend_flaws(&mut sheet, &refused, round == 0));
+            }
+        }
+    }
+    Err(Stop::input("the flaws of this find can't be read"))
+}
+
+/// The piece and the flaw that a problem is about, from 0.
+fn flaw_of(problem: &Problem) -> Option<(usize, usize)> {
+    let number = |list: &str| -> Option<usize> {
+        let after = problem.field.split_once(&format!("{list}["))?.1;
+        after.split(']').next()?.parse::<usize>().ok()?.checked_sub(1)
+    };
+    Some((number("piece").unwrap_or(0), number("flaws")?))
+}
+
+/// Puts these flaws of the sheet's only find at the last word of their place, with all of its words as a note; or
+/// takes them out and gives their lines.
+fn mend_flaws(sheet: &mut Table, refused: &[(usize, usize)], may_note: bool) -> Vec<String> {
+    let mut taken = Vec::new();
+    let pieces = sheet
+        .get_mut("find")
+        .and_then(Value::as_array_mut)
+        .and_then(|finds| finds.first_mut())
+        .and_then(|find| find.get_mut("piece"))
+        .and_then(Value::as_array_mut);
+    for (k, piece) in pieces.into_iter().flatten().enumerate() {
+        let Some(piece) = piece.as_table_mut() else { continue };
+        let Some(list) = piece.get_mut("flaws").and_then(Value::as_array_mut) else { continue };
+        let mut kept = Vec::new();
+        for (number, line) in std::mem::take(list).into_iter().enumerate() {
+            let text = line.as_str().unwrap_or("");
+            match text.split_once(PLACE_MARK) {
+                _ if !refused.contains(&(k, number)) => kept.push(line),
+                Some((flaw, place)) if may_note => {
+                    let last = place.split_whitespace().next_back().unwrap_or(place);
+                    kept.push(Value::from(format!("{flaw}{PLACE_MARK}{last}; {place}")));
+                }
+                Some(_) | None => {
+                    // What was tried before is told as it was typed.
+                    let told = text.split_once(PLACE_MARK).map_or(text.to_owned(), |(flaw, place)| {
+                        format!("{flaw}, {}", place.split_once("; ").map_or(place, |(_, own)| own))
+                    });
+                    taken.push(told.strip_prefix("1 ").unwrap_or(&told).to_owned());
+                }
+            }
+        }
+        if kept.is_empty() {
+            piece.remove("flaws");
+        } else {
+            piece.insert("flaws".to_owned(), Value::Array(kept));
+        }
+    }
+    taken
+}
+
+fn told(problems: &[Problem]) -> String {
+    let lines: Vec<String> = problems
+        .iter()
+        .map(|one| format!("{}: {}; right would be: {}", one.field, one.message, one.right))
+        .collect();
+    format!("its records can't be worked with: {}", lines.join("; "))
+}

@@ -1,0 +1,208 @@
+//! A new listing: from a decision how a find is split, or by hand.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use axum::extract::State;
+use axum::response::Response;
+use books::FindId;
+use keeping::{FindQuestion, RecordJob};
+use maud::{Markup, html};
+use measure::Money;
+use serde_json::json;
+use shop::{ListingIn, Split};
+
+use super::fields;
+use crate::App;
+use crate::form::{Filled, Mistakes, Posted, draw, once_field};
+use crate::lots::{Answer, Kind};
+use crate::record_page::checked;
+use crate::said::count;
+use crate::shopdoor::NoAnswer;
+
+/// A decision whose lots are listed.
+struct Decided {
+    number: u64,
+    split: Split,
+    /// What the find is.
+    words: String,
+    /// Lots by pieces in them that no listing was made of yet, the largest first.
+    left: Vec<(u32, u32)>,
+    all_flawed: bool,
+    /// The find as a job, where it makes one: its prices may be known.
+    job: Option<Arc<RecordJob>>,
+}
+
+/// What the page needs to know.
+struct Known {
+    venues: Vec<String>,
+    decided: Option<Decided>,
+}
+
+async fn known(app: &App, filled: &Filled) -> Result<Known, Response> {
+    let day = app.now().day;
+    let number = filled.text("split").and_then(|text| text.parse::<u64>().ok());
+    app.read_shop(move |shop, desk| {
+        let venues = fields::venues(shop)?;
+        let Some(number) = number else { return Ok(Known { venues, decided: None }) };
+        let split: Split = shop.noted_one(number)?;
+        let question = FindQuestion::read(shop, split.find, day)?;
+        let mut lots: BTreeMap<u32, u32> = BTreeMap::new();
+        for size in &split.lots {
+            let many = lots.entry(*size).or_default();
+            *many = many.saturating_add(1);
+        }
+        for state in shop.listings_of(split.find)? {
+            if state.entered.card.get("split").and_then(serde_json::Value::as_u64) == Some(number) {
+                for part in &state.entered.parts {
+                    lots.remove(&part.pieces);
+                }
+            }
+        }
+        let job = question.job(desk).ok().map(Arc::new);
+        let decided = Decided {
+            number,
+            words: question.records.text.description.clone(),
+            left: lots.into_iter().rev().collect(),
+            all_flawed: question.is_all_flawed(),
+            job,
+            split,
+        };
+        Ok(Known { venues, decided: Some(decided) })
+    })
+    .await
+}
+
+pub(super) async fn ask(State(app): State<App>, Posted(filled): Posted) -> Response {
+    let known = match known(&app, &filled).await {
+        Ok(known) => known,
+        Err(page) => return page,
+    };
+    let filled = prefilled(&app, &known, &filled);
+    page(&app, &known, &filled, &Mistakes::default())
+}
+
+/// What a decision or a find already says of the listing.
+fn prefilled(app: &App, known: &Known, filled: &Filled) -> Filled {
+    let mut out = filled.clone();
+    let put =
+        |out: Filled, name: &str, value: String| if filled.has(name) { out } else { out.with(name, value) };
+    if let Some(decided) = &known.decided {
+        let size = filled.text("size").and_then(|text| text.parse::<u32>().ok());
+        let group = decided.left.iter().find(|(pieces, _)| size == Some(*pieces)).or(decided.left.first());
+        if let Some((pieces, lots)) = group {
+            out = put(out, "holds", format!("{pieces} of {}", decided.split.find));
+            out = put(out, "lots", lots.to_string());
+            if decided.all_flawed {
+                out = put(out, "which", String::from("flawed"));
+            }
+            if let Some(price) = price(app, decided, *pieces, *lots) {
+                out = put(out, "price", price.write());
+            }
+        }
+    } else if let Some(find) = filled.text("find").and_then(|text| text.parse::<u64>().ok()) {
+        out = put(out, "holds", format!("1 of {find}"));
+        out = put(out, "lots", String::from("1"));
+    }
+    out
+}
+
+/// The price of one lot, where it was worked out a moment ago.
+fn price(app: &App, decided: &Decided, pieces: u32, lots: u32) -> Option<Money> {
+    let answer = app.answered(&Kind::Worth, decided.job.as_ref()?)?;
+    match answer.as_ref() {
+        Answer::Worth(worth) => {
+            worth.price_of(&trade::Listing { find: 0, per_lot: vec![pieces], lots, price: None })
+        }
+        Answer::Ladder(_) | Answer::Whole(_) => None,
+    }
+}
+
+pub(super) async fn enter(State(app): State<App>, Posted(filled): Posted) -> Response {
+    let mut mistakes = Mistakes::default();
+    let parts = fields::read_contents(&filled, &mut mistakes);
+    let read = fields::read_offered(&filled, false, &mut mistakes);
+    if let Some(0) = read.as_ref().map(|read| read.lots) {
+        mistakes.add("lots", "\"0\" lots are nothing to list; right would be 1 or more");
+    }
+    if let (Some(read), true) = (read, mistakes.is_empty()) {
+        let (writer, listed_on) = (app.clone(), app.now().day);
+        let split = filled.text("split").and_then(|text| text.parse::<u64>().ok());
+        let stored = app
+            .write_shop(&filled, "lots", "/listings", &mut mistakes, move |shop, _, stamp| {
+                keeping::pieces_suffice(shop, &parts, read.lots)?;
+                let title = match read.title {
+                    Some(title) => title,
+                    None => keeping::listing_title(shop, &parts)?,
+                };
+                let known = read.venue.as_deref().map(|name| keeping::known_venue(shop, name)).transpose()?;
+                let mut new = ListingIn {
+                    venue: known.flatten(),
+                    title,
+                    lots: read.lots,
+                    price: read.price,
+                    floor: read.floor,
+                    listed_on,
+                    ended: false,
+                    card: split.map_or_else(|| json!({}), |split| json!({ "split": split })),
+                    parts,
+                };
+                let listing = shop.list(stamp, &new)?;
+                // A venue that is new is noted only once its listing stands.
+                if let (Some(name), None) = (&read.venue, new.venue) {
+                    new.venue = Some(keeping::note_venue(shop, &writer.stamp(), name)?);
+                    shop.relist(&writer.stamp(), listing, &new)?;
+                }
+                Ok::<_, NoAnswer>(format!("/listings/{listing}"))
+            })
+            .await;
+        if let Some(response) = stored {
+            return response;
+        }
+    }
+    match known(&app, &filled).await {
+        Ok(known) => page(&app, &known, &filled, &mistakes),
+        Err(page) => page,
+    }
+}
+
+fn page(app: &App, known: &Known, filled: &Filled, mistakes: &Mistakes) -> Response {
+    let offered = fields::offered(&known.venues, false);
+    let body = html! {
+        @if let Some(decided) = &known.decided { (groups(decided)) }
+        @else {
+            p { "A listing is so many like lots, each of so many pieces. To find out which lots pay best, split a find first: the page " a href="/stock#shelf" { "Stock" } " has them all." }
+        }
+        form method="post" action="/listings/new" novalidate {
+            (once_field(&app.form_key().unwrap_or_default()))
+            @if let Some(decided) = &known.decided { input type="hidden" name="split" value=(decided.number); }
+            @for field in fields::contents() { (draw(&field, filled, mistakes, false)) }
+            @for (k, field) in offered.iter().enumerate() { (draw(field, filled, mistakes, k + 1 == offered.len())) }
+            div.actions { button type="submit" { "List these lots" } }
+        }
+        (super::help())
+    };
+    checked(&app.page("List lots", "/listings/new", body).with_mistakes(mistakes))
+}
+
+/// The lots of a decision that are still to be listed.
+fn groups(decided: &Decided) -> Markup {
+    let find: FindId = decided.split.find;
+    html! {
+        p {
+            "Find " (find) ", " (decided.words) ", as decided on " (decided.split.date) "."
+            @if decided.split.spare > 0 { " " (decided.split.spare) " kept back." }
+        }
+        @if decided.left.is_empty() { p { "All lots of this split are listed." } }
+        @else if decided.left.len() > 1 {
+            p { "Each size is a listing of its own; begin with any:" }
+            nav.sizes aria-label="Lots of this split" {
+                ul {
+                    @for (pieces, lots) in &decided.left {
+                        li { a href={ "/listings/new?split=" (decided.number) "&size=" (pieces) } { (count(*lots, "lot")) " of " (pieces) } }
+                    }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,80 @@
+//! What a find is worth and how it is split into lots.
+
+mod comps;
+mod split_page;
+mod works;
+mod worth_page;
+
+use std::sync::Arc;
+
+use axum::Router;
+use axum::response::Response;
+use axum::routing::{get, post};
+use books::FindId;
+use keeping::{FindQuestion, RecordJob, Stop};
+use maud::{Markup, PreEscaped, html};
+
+use crate::App;
+use crate::shopdoor::NoAnswer;
+pub(crate) use split_page::rungs;
+pub(crate) use works::{Answer, Kind, Stage, Work, Works};
+
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/finds/{find}/worth", get(worth_page::show).post(comps::add))
+        .route("/finds/{find}/worth/strike", post(comps::strike))
+        .route("/finds/{find}/split", get(split_page::show).post(split_page::decide))
+        .merge(works::routes())
+}
+
+/// A find with its job, or why it makes none.
+pub(crate) struct Asked {
+    pub question: FindQuestion,
+    pub job: Result<Arc<RecordJob>, String>,
+}
+
+/// Reads a find and makes a job of it. The error is a page.
+pub(crate) async fn asked(app: &App, find: u64) -> Result<Asked, Response> {
+    let day = app.now().day;
+    app.read_shop(move |shop, desk| {
+        let question = FindQuestion::read(shop, FindId(find), day)?;
+        let job = match question.job(desk) {
+            Ok(job) => Ok(Arc::new(job)),
+            Err(Stop::Input(why)) => Err(why),
+            Err(stop @ Stop::Outside(_)) => return Err(NoAnswer::Stop(stop)),
+        };
+        Ok(Asked { question, job })
+    })
+    .await
+}
+
+/// What the find is, in a line, with where it stands and how many are free.
+fn about(question: &FindQuestion) -> Markup {
+    let records = &question.records;
+    let sound = u32::try_from(records.sound.len()).unwrap_or(u32::MAX);
+    let flawed = records.flawed.len();
+    html! {
+        p {
+            (records.text.description) ": " (crate::said::count(sound, "sound piece"))
+            @if flawed > 0 { ", " (flawed) " flawed" }
+            " free"
+            @if records.promised > 0 { ", " (records.promised) " promised to orders" }
+            @if question.listed > 0 { ", " (question.listed) " of the free ones in listings" }
+            ". Cost of the free ones: " (records.basis) "."
+            @if !records.text.shelf.trim().is_empty() { " On the shelf: " (records.text.shelf) "." }
+        }
+    }
+}
+
+/// A chart on the page, its patterns under names of their own so that several charts go together.
+pub(crate) fn chart(svg: &str, name: &str, caption: &str) -> Markup {
+    let own = svg.replace("chart-hatch", &format!("hatch-{name}"));
+    html! {
+        figure.drawing.chart { (PreEscaped(own)) figcaption { (caption) } }
+    }
+}
+
+/// A table too wide for a phone, to be scrolled by itself.
+pub(crate) fn scrolled(name: &str, table: &Markup) -> Markup {
+    html! { div.scroll role="region" aria-label={ "Table: " (name) } tabindex="0" { (table) } }
+}

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use measure::Money;
 use shop::{Measured, Measurement, OrderState, OutsideSize, ParcelPlan, PullRow, Shop, StandingOrder, Tuned};
 use toml::{Table, Value};
-use trade::{OrderPlan, pack_all};
+use trade::{Job, OrderPlan, pack_all};
 
 use crate::{Desk, OnHand, Stop, Taken, put_settings, set, supplies_on_hand, taken};
 
@@ -254,16 +254,26 @@ impl BenchQuestion {
         ))
     }
 
-    /// The order packed without some cartons.
-    fn packed(&self, desk: &Desk, without: &[String], fill: Option<&str>) -> Result<OrderPlan, Stop> {
+    /// The order as a job, with any carton.
+    pub(crate) fn job(&self, desk: &Desk) -> Result<Job, Stop> {
+        let any = Self { asked: BenchAsked { any_carton: true, ..self.asked.clone() }, ..self.clone() };
+        any.read_job(desk, &[], None)
+    }
+
+    fn read_job(&self, desk: &Desk, without: &[String], fill: Option<&str>) -> Result<Job, Stop> {
         let text = self.sheet(without, fill)?;
-        let job = desk.read(&text, self.day).map_err(|problems| {
+        desk.read(&text, self.day).map_err(|problems| {
             let told: Vec<String> = problems
                 .iter()
                 .map(|one| format!("{}: {}; right would be: {}", one.field, one.message, one.right))
                 .collect();
             Stop::Input(format!("order {} can't be planned: {}", self.order.id, told.join("; ")))
-        })?;
+        })
+    }
+
+    /// The order packed without some cartons.
+    fn packed(&self, desk: &Desk, without: &[String], fill: Option<&str>) -> Result<OrderPlan, Stop> {
+        let job = self.read_job(desk, without, fill)?;
         pack_all(&job, &desk.library, 1).map_err(|why| {
             Stop::Input(format!("order {} can't be packed with what is on hand: {why}", self.order.id))
         })
@@ -380,8 +390,10 @@ fn known_names(told: &[String], stock: &[OnHand]) -> Result<(), Stop> {
 
 /// The cartons of a plan by name.
 fn cartons(plan: &OrderPlan) -> Vec<&str> {
-    let materials = plan.parcels.iter().flat_map(|shipped| &shipped.plan.materials);
-    materials.filter_map(|used| used.material.strip_prefix("carton ")).collect()
+    // Not by the materials' names: carton tape is no carton.
+    let parcels = plan.parcels.iter().map(|shipped| &shipped.plan);
+    let boxes = parcels.flat_map(|parcel| std::iter::once(parcel).chain(parcel.inner.as_deref()));
+    boxes.map(|parcel| parcel.carton.name.as_str()).collect()
 }
 
 /// What parcels of this form and recipe have taught, beside a plan: how many, and the weight and minutes by them.

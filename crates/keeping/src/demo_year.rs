@@ -102,7 +102,8 @@ impl Maker<'_> {
             source: "made up".to_owned(),
         };
         self.shop.note(&stamp, &mark)?;
-        let (name, value) = ("post.from".to_owned(), "45300".to_owned());
+        // In quotes, as a job sheet has it: a ZIP Code is no number.
+        let (name, value) = ("post.from".to_owned(), "\"45300\"".to_owned());
         self.shop.note(&stamp, &Setting { name, value, source: "made up".to_owned() })?;
         let venue = Venue { name: "open market".to_owned(), terms: json!({}) };
         self.venue = self.shop.note(&stamp, &venue)?;

@@ -2,6 +2,9 @@
 //!
 //! - **The bench.** [`BenchQuestion`] makes a job sheet out of an order's records, has it packed with the cartons and
 //!   fill that are there, looks for substitutes, and says what the plan takes of the supplies.
+//! - **What came back.** [`settle_back`] enters pieces, breakage and refund of an order together.
+//! - **The scale.** [`outside_size`] and [`supply_used`] read what is typed of a parcel; [`BenchQuestion::postage`]
+//!   says what it costs to post.
 //! - **Settings.** [`put_setting`], [`setting`], [`put_settings`]: the person's own defaults, as keys of a job sheet.
 //! - **A year out.** [`year_book`] writes a year as a spreadsheet; [`question`] says what is left to the preparer.
 //! - **A demo.** [`fill_demo`] makes up a year of a shop, the same one for the same seed.
@@ -9,11 +12,14 @@
 //! Nothing here looks at a clock, and no file is touched but the shop's own.
 
 mod bench_plan;
+mod came_back;
 mod demo_wares;
 mod demo_year;
 mod desk;
 mod earned_by;
+mod fetching;
 mod on_hand;
+mod scale_says;
 mod setting;
 mod sheet_path;
 mod stop;
@@ -21,10 +27,13 @@ mod year_book;
 mod year_words;
 
 pub use bench_plan::{BenchAsked, BenchPlan, BenchQuestion, Substitute, learnt};
+pub use came_back::{Back, GivenBack, settle_back};
 pub use demo_year::{Counted, fill_demo};
 pub use desk::Desk;
 pub use earned_by::named;
+pub use fetching::{Fetch, fetching};
 pub use on_hand::{DAYS_OF_USE, OnHand, Taken, supplies_on_hand, taken};
+pub use scale_says::{outside_size, supply_named, supply_used, three_sides};
 pub use setting::{DEMO_MARK, demo_of, is_own, put_setting, put_settings, setting};
 pub use sheet_path::{literal, set};
 pub use stop::Stop;

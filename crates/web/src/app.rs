@@ -22,7 +22,8 @@ use crate::recent::Recent;
 use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
-    assets, begin, devices, enter, headers, help, hosts, measure_page, pack, refusal, session, shelf,
+    assets, begin, bench, devices, enter, headers, help, hosts, measure_page, orders, pack, refusal, session,
+    shelf,
 };
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
@@ -52,6 +53,7 @@ struct Shared {
     outside: Outside,
     reach: Reach,
     jobs: Jobs,
+    plannings: bench::Plannings,
     once: Once,
     answers: Recent,
     busy: Arc<Semaphore>,
@@ -73,6 +75,7 @@ impl App {
             outside,
             reach,
             jobs: Jobs::default(),
+            plannings: bench::Plannings::default(),
             once: Once::default(),
             answers: Recent::default(),
             busy: Arc::new(Semaphore::new(AT_ONCE)),
@@ -109,6 +112,10 @@ impl App {
 
     pub(crate) fn jobs(&self) -> &Jobs {
         &self.0.jobs
+    }
+
+    pub(crate) fn plannings(&self) -> &bench::Plannings {
+        &self.0.plannings
     }
 
     pub(crate) fn once(&self) -> &Once {
@@ -157,6 +164,8 @@ pub fn router(app: App) -> Router {
         .merge(shelf::routes())
         .merge(measure_page::routes())
         .merge(pack::routes())
+        .merge(orders::routes())
+        .merge(bench::routes())
         .merge(help::routes())
         .merge(devices::routes())
         .fallback(refusal::nowhere)

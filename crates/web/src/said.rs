@@ -1,5 +1,6 @@
 //! Figures and counts as words of a page.
 
+use books::Quantity;
 pub(crate) use measure::counted as count;
 use measure::{Length, Money, Units};
 use trade::Find;
@@ -25,6 +26,21 @@ pub(crate) fn tenth(value: f64) -> String {
     text.strip_suffix(".0").map_or(text.clone(), ToOwned::to_owned)
 }
 
+/// Units of a supply, to the hundredth; the least there is where it is less.
+pub(crate) fn units(quantity: Quantity) -> String {
+    let text = format!("{:.2}", quantity.in_units().max(0.01));
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// So much of a supply with its unit ("7 sheets", "0.2 bag").
+pub(crate) fn quantity(quantity: Quantity, unit: &str) -> String {
+    let whole = quantity.micros() / 1_000_000;
+    match u32::try_from(whole) {
+        Ok(whole) if quantity.micros() % 1_000_000 == 0 => count(whole, unit),
+        Ok(_) | Err(_) => format!("{} {unit}", units(quantity)),
+    }
+}
+
 /// What of a find's measures was taken from the forms table, one sentence a row.
 pub(crate) fn not_measured(find: &Find) -> Vec<String> {
     let said = |guessed: String| format!("from the forms table, not measured: {guessed}");
@@ -33,12 +49,26 @@ pub(crate) fn not_measured(find: &Find) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::{amount, count, tenth};
+    use super::{amount, count, quantity, tenth, units};
+    use books::Quantity;
 
     #[test]
     fn the_thing_is_counted_and_not_what_is_said_of_it() {
         assert_eq!(count(6, "consomme cup, two-handled"), "6 consomme cups, two-handled");
         assert_eq!((count(1, "mug").as_str(), count(2, "mug").as_str()), ("1 mug", "2 mugs"));
+    }
+
+    #[test]
+    fn a_little_of_a_supply_is_never_said_to_be_nothing() {
+        let of = |units: f64| Quantity::units(units).expect("a quantity");
+        assert_eq!(
+            (units(of(0.004)).as_str(), units(of(1.5)).as_str(), units(of(7.0)).as_str()),
+            ("0.01", "1.5", "7")
+        );
+        assert_eq!(
+            (quantity(of(7.0), "sheet").as_str(), quantity(of(0.2), "bag").as_str()),
+            ("7 sheets", "0.2 bag")
+        );
     }
 
     #[test]

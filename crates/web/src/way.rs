@@ -18,14 +18,15 @@ const fn to_come(word: &'static str) -> Step {
 }
 
 /// All steps, in the order in which a piece goes through them, and the help.
-pub(crate) const STEPS: [Step; 10] = [
+pub(crate) const STEPS: [Step; 11] = [
     there("Shelf check", "/shelf"),
     to_come("Hauls"),
     there("Measure", "/measure"),
     to_come("Stock"),
     to_come("Listings"),
     there("Pack", "/pack"),
-    to_come("Bench"),
+    there("Orders", "/orders"),
+    there("Bench", "/bench"),
     to_come("Supplies"),
     to_come("Books"),
     there("Help", "/help"),

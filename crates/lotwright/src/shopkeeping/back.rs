@@ -1,9 +1,10 @@
 //! `lotwright back` and `off-shelf`: pieces that come back, break or go.
 
-use books::{BuyerTax, FindId, LotId, OrderId};
+use books::{FindId, LotId, OrderId};
 use clap::{Args, ValueEnum};
+use keeping::{Back, GivenBack};
 use serde_json::json;
-use shop::{CameBack, ComingBack, FromShelf, Leaving, MoneyMoved, Movement, PieceRef};
+use shop::{FromShelf, Leaving, PieceRef};
 
 use super::door::{Answer, Where, demo_line, refused};
 use super::typed::{PurseWord, money, numbers, pieces};
@@ -64,43 +65,28 @@ pub fn back(args: &BackArgs) -> Result<String, Stop> {
     let amount = args.refund.as_deref().map(|text| money("--refund", text)).transpose()?;
     let (mut shop, when) = args.door.open()?;
     let (order, stamp, date) = (OrderId(args.order), when.stamp(), when.day);
-    let standing = shop.order(order).map_err(refused)?;
-    let mut done = Vec::new();
-    for (what, pieces, word) in [
-        (CameBack::Returned, returned, "on the shelf again"),
-        (CameBack::Broken, broken, "broken on the way"),
-    ] {
-        if pieces.is_empty() {
-            continue;
-        }
+    let tax = args.tax.as_deref().map(|text| money("--tax", text)).transpose()?;
+    let refund = amount.map(|amount| GivenBack {
+        amount,
+        tax,
+        listing: args.listing.map(LotId),
+        find: args.find.map(FindId),
+        from: args.purse.purse(),
+    });
+    let back = Back { order, date, returned, broken, refund, note: args.note.clone() };
+    keeping::settle_back(&mut shop, &stamp, &back)?;
+    let counted = |pieces: &[PieceRef], word: &str| {
         let count = u32::try_from(pieces.len()).unwrap_or(u32::MAX);
-        let came = ComingBack { order, date, what, pieces, note: args.note.clone() };
-        shop.come_back(&stamp, &came).map_err(refused)?;
-        done.push(format!("{} {word}", plural(count, "piece")));
-    }
-    if let Some(amount) = amount {
-        let told = args.tax.as_deref().map(|text| money("--tax", text)).transpose()?;
-        let tax = match (told, standing.tax) {
-            (None, _) | (Some(_), BuyerTax::None) => BuyerTax::None,
-            (Some(tax), BuyerTax::ByVenue(_)) => BuyerTax::ByVenue(tax),
-            (Some(tax), BuyerTax::ByMe(_)) => BuyerTax::ByMe(tax),
-        };
-        let movement = Movement::Refund {
-            order,
-            amount,
-            tax,
-            lot: args.listing.map(LotId),
-            find: args.find.map(FindId),
-        };
-        let moved = MoneyMoved { date, purse: args.purse.purse(), movement, note: args.note.clone() };
-        shop.move_money(&stamp, &moved).map_err(|error| match refused(error) {
-            Stop::Input(message) if !done.is_empty() => {
-                Stop::Input(format!("{message} (entered before that: {})", done.join(", ")))
-            }
-            stop => stop,
-        })?;
-        done.push(format!("{amount} given back"));
-    }
+        (count > 0).then(|| format!("{} {word}", plural(count, "piece")))
+    };
+    let done: Vec<String> = [
+        counted(&back.returned, "on the shelf again"),
+        counted(&back.broken, "broken on the way"),
+        amount.map(|amount| format!("{amount} given back")),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
     let text =
         format!("{}{}", demo_line(&shop)?, wrapped("", &format!("Order {order}: {}.", done.join(", "))));
     args.door.written(Answer { text, json: json!({ "order": order.0, "entered": done }) })

@@ -3,7 +3,7 @@
 use books::OrderId;
 use clap::{Args, Subcommand};
 use serde_json::json;
-use shop::{Claim, ClaimState, MoneyMoved, Movement, Shop};
+use shop::{Claim, ClaimState, Payment, Shop};
 
 use super::door::{Answer, When, Where, day, demo_line, refused};
 use super::typed::{PurseWord, money};
@@ -86,11 +86,8 @@ pub fn claim(args: &ClaimArgs) -> Result<String, Stop> {
         Some(ClaimCommand::Paid { claim, amount, into }) => {
             let before = open(&shop, *claim)?;
             let amount = amount.as_deref().map_or(Ok(before.asked), |text| money("--amount", text))?;
-            let movement = Movement::ClaimPaid { order: before.order, amount };
-            let moved =
-                MoneyMoved { date: when.day, purse: into.purse(), movement, note: format!("claim {claim}") };
-            shop.move_money(&stamp, &moved).map_err(refused)?;
-            shop.amend(&stamp, *claim, &Claim { state: ClaimState::Paid, ..before }).map_err(refused)?;
+            let paid = Payment { date: when.day, into: into.purse() };
+            shop.pay_claim(&stamp, *claim, amount, paid).map_err(refused)?;
         }
         Some(ClaimCommand::Refused { claim }) => {
             let before = open(&shop, *claim)?;

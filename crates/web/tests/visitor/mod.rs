@@ -69,10 +69,23 @@ impl Visitor {
         Self::of(None, true)
     }
 
+    /// One who has not come in, to a program that was started anew over the files of another.
+    pub fn over(folder: tempfile::TempDir) -> Self {
+        Self::with(None, false, folder)
+    }
+
+    /// The same where other devices may come in.
+    pub fn on_the_lan_over(folder: tempfile::TempDir) -> Self {
+        Self::with(Some(String::from("http://192.0.2.7:8765")), false, folder)
+    }
+
     fn of(lan: Option<String>, secure: bool) -> Self {
+        Self::with(lan, secure, tempfile::tempdir().expect("a folder"))
+    }
+
+    fn with(lan: Option<String>, secure: bool, folder: tempfile::TempDir) -> Self {
         let (access, outside) = (Access::default(), outside());
         access.set_passphrase(PASSPHRASE, &outside).expect("long enough");
-        let folder = tempfile::tempdir().expect("a folder");
         let files = ShopFiles { own: folder.path().join("own.shop"), demo: folder.path().join("demo.shop") };
         let hosts = Hosts::new(8765, &[String::from("192.0.2.7")]);
         let app =

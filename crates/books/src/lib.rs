@@ -101,7 +101,7 @@ pub use picking::SentPart;
 pub use piece::{Fate, Move, Pieces, Soundness};
 pub use quantity::Quantity;
 pub use recost::Recost;
-pub use report::{By, Earned, Key, Work, report};
+pub use report::{By, Earned, Key, Work, of_order, report};
 pub use selling::{
     BuyerTax, Charge, OrderMoney, RefundMoney, SoldPart, claim_paid, fee, fee_returned, goods_sent,
     order_paid, postage_adjusted, postage_bought, refund, returned,

@@ -198,6 +198,19 @@ pub fn report(
     Ok(rows)
 }
 
+/// What one order came to, all days counted: the row that [`report`] has for it. `minutes` of work are told.
+#[must_use]
+pub fn of_order(books: &Books, order: OrderId, minutes: u64) -> Earned {
+    let mut earned = Earned { minutes, ..Earned::default() };
+    for entry in books.entries().iter().filter(|entry| entry.about().order == Some(order)) {
+        for line in entry.lines() {
+            earned.add(line.account, line.signed());
+        }
+        earned.pieces += entry.moves().iter().map(pieces_sent).sum::<i64>();
+    }
+    earned
+}
+
 #[derive(Clone, Copy)]
 struct Place {
     date: Date,

@@ -50,6 +50,12 @@ impl Filled {
         numbered.filter(|(_, line)| !line.is_empty()).collect()
     }
 
+    /// Every value that was sent under a name, as boxes with one name are.
+    #[must_use]
+    pub fn all(&self, name: &str) -> Vec<&str> {
+        self.values.get(name).map_or_else(Vec::new, |values| values.iter().map(String::as_str).collect())
+    }
+
     /// Whether a box is ticked or a button with this name was pressed.
     #[must_use]
     pub fn has(&self, name: &str) -> bool {

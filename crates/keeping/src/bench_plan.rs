@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use measure::{Mass, Money};
 use shop::{Measured, Measurement, OrderState, OutsideSize, ParcelPlan, PullRow, Shop, StandingOrder, Tuned};
 use toml::{Table, Value};
-use trade::{Learnt, OrderPlan, pack_all};
+use trade::{Job, Learnt, OrderPlan, pack_all};
 
 use crate::{Desk, OnHand, OwnCards, Stop, Taken, put_settings, set, supplies_on_hand, taken, tuning_of};
 
@@ -259,8 +259,13 @@ impl BenchQuestion {
         ))
     }
 
-    /// The order packed without some cartons.
-    fn packed(&self, desk: &Desk, without: &[String], fill: Option<&str>) -> Result<OrderPlan, Stop> {
+    /// The order as a job, with any carton.
+    pub(crate) fn job(&self, desk: &Desk) -> Result<Job, Stop> {
+        let any = Self { asked: BenchAsked { any_carton: true, ..self.asked.clone() }, ..self.clone() };
+        any.read_job(desk, &[], None)
+    }
+
+    fn read_job(&self, desk: &Desk, without: &[String], fill: Option<&str>) -> Result<Job, Stop> {
         let text = self.sheet(without, fill)?;
         let mut job = desk.read_with(&text, self.day, &|name| self.cards.file(name)).map_err(|problems| {
             let told: Vec<String> = problems
@@ -270,6 +275,12 @@ impl BenchQuestion {
             Stop::Input(format!("order {} can't be planned: {}", self.order.id, told.join("; ")))
         })?;
         job.learnt = self.learnt;
+        Ok(job)
+    }
+
+    /// The order packed without some cartons.
+    fn packed(&self, desk: &Desk, without: &[String], fill: Option<&str>) -> Result<OrderPlan, Stop> {
+        let job = self.read_job(desk, without, fill)?;
         pack_all(&job, &desk.library, 1).map_err(|why| {
             Stop::Input(format!("order {} can't be packed with what is on hand: {why}", self.order.id))
         })
@@ -395,8 +406,10 @@ fn known_names(told: &[String], stock: &[OnHand]) -> Result<(), Stop> {
 
 /// The cartons of a plan by name.
 fn cartons(plan: &OrderPlan) -> Vec<&str> {
-    let materials = plan.parcels.iter().flat_map(|shipped| &shipped.plan.materials);
-    materials.filter_map(|used| used.material.strip_prefix("carton ")).collect()
+    // Not by the materials' names: carton tape is no carton.
+    let parcels = plan.parcels.iter().map(|shipped| &shipped.plan);
+    let boxes = parcels.flat_map(|parcel| std::iter::once(parcel).chain(parcel.inner.as_deref()));
+    boxes.map(|parcel| parcel.carton.name.as_str()).collect()
 }
 
 /// What parcels of this form and recipe have taught, beside a plan: how many, and the weight and minutes by them.

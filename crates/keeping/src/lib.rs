@@ -4,6 +4,9 @@
 //!   fill that are there, looks for substitutes, and says what the plan takes of the supplies.
 //! - **Lots.** [`FindQuestion`] makes a job sheet out of a find's records, so that its worth and its split are
 //!   reckoned as any other; [`CardQuestion`] does so for a listing and its card.
+//! - **What came back.** [`settle_back`] enters pieces, breakage and refund of an order together.
+//! - **The scale.** [`outside_size`] and [`supply_used`] read what is typed of a parcel; [`BenchQuestion::postage`]
+//!   says what it costs to post.
 //! - **Settings.** [`put_setting`], [`setting`], [`put_settings`]: the person's own defaults, as keys of a job sheet.
 //! - **Cost flow.** [`put_cost_flow`]: whose cost goes when goods go, and from which day on.
 //! - **Own cards.** [`OwnCards`], [`put_card`]: rate cards of the person's own, for plans.
@@ -14,17 +17,20 @@
 //! Nothing here looks at a clock, and no file is touched but the shop's own.
 
 mod bench_plan;
+mod came_back;
 mod card_question;
 mod cost_flow;
 mod demo_wares;
 mod demo_year;
 mod earned_by;
+mod fetching;
 mod find_charts;
 mod find_question;
 mod find_records;
 mod listing_entry;
 mod on_hand;
 mod own_card;
+mod scale_says;
 mod setting;
 mod sheet_path;
 mod stop;
@@ -33,16 +39,19 @@ mod year_book;
 mod year_words;
 
 pub use bench_plan::{BenchAsked, BenchPlan, BenchQuestion, Substitute, learnt};
+pub use came_back::{Back, GivenBack, settle_back};
 pub use card_question::CardQuestion;
 pub use cost_flow::{FLOW_CAUTION, flow_words, put_cost_flow};
 pub use demo_year::{Counted, fill_demo};
 pub use earned_by::named;
+pub use fetching::{Fetch, fetching};
 pub use find_charts::{cost_of, ladder_steps, lots_in_words, plans_compared, price_chart, split_bars};
 pub use find_question::FindQuestion;
 pub use find_records::{FindRecords, RecordJob, waits};
 pub use listing_entry::{known_venue, listing_title, note_venue, pieces_suffice};
 pub use on_hand::{DAYS_OF_USE, OnHand, Taken, supplies_on_hand, taken};
 pub use own_card::{OwnCards, card_of, put_card};
+pub use scale_says::{outside_size, supply_named, supply_used, three_sides};
 pub use setting::{DEMO_MARK, demo_of, is_own, put_setting, put_settings, setting};
 pub use sheet::Desk;
 pub use sheet_path::{literal, set};

@@ -122,10 +122,14 @@ pub fn taken(plans: &[&plan::Parcel], supplies: &[OnHand], left_out: &[String]) 
     for plan in plans {
         let mut of_parcel: BTreeMap<SupplyId, f64> = BTreeMap::new();
         for used in &plan.materials {
+            // Cartons go by their names; carton tape is a material like others.
             let carton = used.material.strip_prefix("carton ");
-            let supply = supplies.iter().find(|one| match carton {
-                Some(name) => one.is_carton() && one.supply.name == name,
-                None => one.material() == Some(used.material.as_str()),
+            let supply = supplies.iter().find(|one| {
+                if one.is_carton() {
+                    carton == Some(one.supply.name.as_str())
+                } else {
+                    one.material() == Some(used.material.as_str())
+                }
             });
             match supply {
                 Some(one) => {

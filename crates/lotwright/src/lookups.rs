@@ -5,7 +5,7 @@ use std::path::Path;
 
 use forms::Catalogue;
 use jiff::civil::Date;
-use measure::{Length, LengthUnit, Mass};
+use measure::{Length, Mass};
 use postage::{ParcelFacts, RateCard, ZoneFinder};
 
 use crate::args::{FormsArgs, PostageArgs, ZonesArgs};
@@ -136,20 +136,7 @@ pub fn postage(args: &PostageArgs) -> Result<String, Stop> {
 
 /// "12.4 x 12.4 x 8.7 in": a unit after the last side serves all three.
 pub fn sides(option: &str, text: &str) -> Result<[Length; 3], Stop> {
-    let wrong = |why: &str| {
-        Stop::Input(format!(
-            "{option}: \"{text}\" {why}; right would be, for example, \"12.4 x 12.4 x 8.7 in\""
-        ))
-    };
-    let parts: Vec<&str> = text.split(['x', 'X', '\u{d7}']).map(str::trim).collect();
-    let [one, two, three] = parts[..] else { return Err(wrong("is not three sides")) };
-    let unit = three.trim_start_matches(|c: char| !c.is_alphabetic() && c != '"').trim();
-    let bare = LengthUnit::from_word(unit);
-    let mut read = [Length::ZERO; 3];
-    for (side, part) in read.iter_mut().zip([one, two, three]) {
-        *side = Length::read_positive(part, bare).map_err(|e| wrong(&format!("can't be read ({e})")))?;
-    }
-    Ok(read)
+    keeping::three_sides(text).map_err(|why| Stop::Input(format!("{option}: {why}")))
 }
 
 fn finder(from: &str, chart: Option<&Path>) -> Result<ZoneFinder, Stop> {

@@ -51,6 +51,14 @@ impl Shop {
     /// # Errors
     /// When the file can't be read.
     pub fn bench(&self) -> Result<Vec<BenchRow>, ShopError> {
+        self.bench_first(u32::MAX)
+    }
+
+    /// The first `most` of [`Shop::bench`].
+    ///
+    /// # Errors
+    /// When the file can't be read.
+    pub fn bench_first(&self, most: u32) -> Result<Vec<BenchRow>, ShopError> {
         rows::read(
             self.conn(),
             "SELECT id AS \"order\", promise_by, ordered_on, paid_on IS NOT NULL AS paid,
@@ -58,8 +66,9 @@ impl Shop {
                (SELECT count(*) FROM piece JOIN order_line ON order_line.id = reserved_for
                 WHERE order_id = buyer_order.id) AS pieces,
                (SELECT count(*) FROM parcel WHERE order_id = buyer_order.id AND sent_on IS NULL) AS parcels
-             FROM buyer_order WHERE state = 'open' ORDER BY promise_by IS NULL, promise_by, ordered_on, id",
-            [],
+             FROM buyer_order WHERE state = 'open' ORDER BY promise_by IS NULL, promise_by, ordered_on, id
+             LIMIT ?1",
+            [most],
         )
     }
 

@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use measure::Money;
 use serde::{Deserialize, Serialize};
 
+use crate::fold::stored_id;
 use crate::{Noted, Record, Shop, ShopError, rows, stored};
 
 /// How a claim stands.
@@ -45,6 +46,22 @@ impl Noted for Claim {
 }
 
 impl Shop {
+    /// The claims of an order with their numbers.
+    ///
+    /// # Errors
+    /// When the file can't be read.
+    pub fn claims_of(&self, order: OrderId) -> Result<Vec<(u64, Claim)>, ShopError> {
+        #[derive(Deserialize)]
+        struct Row {
+            id: u64,
+            #[serde(flatten)]
+            claim: Claim,
+        }
+        let sql = "SELECT * FROM claim WHERE order_id = ?1 ORDER BY id";
+        let found: Vec<Row> = rows::read(self.conn(), sql, [stored_id(order.0)?])?;
+        Ok(found.into_iter().map(|row| (row.id, row.claim)).collect())
+    }
+
     /// Open claims, the nearest deadline first, those without one last.
     ///
     /// # Errors

@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 
 use crate::event::Event;
 use crate::fold::{Fold, stored_id};
-use crate::{Record, Shop, ShopError, Stamp, stored};
+use crate::{Record, Shop, ShopError, Stamp, rows, stored};
 
 /// One piece of a find.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -48,7 +48,32 @@ pub struct ComingBack {
     pub note: String,
 }
 
+/// A piece that a buyer has.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+pub struct SentPiece {
+    /// Its find.
+    #[serde(with = "stored::find")]
+    pub find: FindId,
+    /// Its number in the find, from 1.
+    pub number: u32,
+    /// What it is.
+    pub description: String,
+}
+
 impl Shop {
+    /// The pieces of an order that its buyer has: sent, and neither come back nor broken.
+    ///
+    /// # Errors
+    /// When the file can't be read.
+    pub fn sent_pieces(&self, order: OrderId) -> Result<Vec<SentPiece>, ShopError> {
+        rows::read(
+            self.conn(),
+            "SELECT piece.find, piece.number, find.description FROM piece JOIN find ON find.id = piece.find
+             WHERE piece.sold_with = ?1 ORDER BY piece.find, piece.number",
+            [stored_id(order.0)?],
+        )
+    }
+
     /// Enters that pieces came back or broke on the way. Money given back for them is entered by itself.
     ///
     /// # Errors

@@ -2,10 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use books::{By, Earned, Key, OrderId, Part, TaxTables, Work, YearWorksheet, report, year_worksheet};
+use books::{
+    By, Earned, Key, OrderId, Part, TaxTables, Work, YearWorksheet, of_order, report, year_worksheet,
+};
 use jiff::civil::Date;
 use serde::Deserialize;
 
+use crate::fold::stored_id;
 use crate::{Shop, ShopError, rows, stored};
 
 impl Shop {
@@ -41,6 +44,18 @@ impl Shop {
     pub fn earned(&mut self, by: By, from: Date, to: Date) -> Result<BTreeMap<Key, Earned>, ShopError> {
         let work = self.packing_work()?;
         Ok(report(self.books()?, &work, by, from, to)?)
+    }
+
+    /// What one order has come to, from its first day to its last.
+    ///
+    /// # Errors
+    /// When the file can't be read.
+    pub fn order_earned(&mut self, order: OrderId) -> Result<Earned, ShopError> {
+        let sql =
+            "SELECT ifnull(sum(actual_minutes), 0) FROM parcel WHERE order_id = ?1 AND sent_on IS NOT NULL";
+        let minutes: i64 =
+            self.conn().prepare_cached(sql)?.query_row([stored_id(order.0)?], |row| row.get(0))?;
+        Ok(of_order(self.books()?, order, minutes.unsigned_abs()))
     }
 
     /// The worksheet of a year. Not tax advice; check with a preparer.

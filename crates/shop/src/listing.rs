@@ -125,6 +125,19 @@ impl Shop {
         state(self.conn(), listing)
     }
 
+    /// Listings with lots that can still be ordered, the latest first: at most `most` of them.
+    ///
+    /// # Errors
+    /// When the file can't be read.
+    pub fn listings_left(&self, most: u32) -> Result<Vec<ListingState>, ShopError> {
+        let sql =
+            "SELECT id FROM listing WHERE ended = 0 AND lots > reserved + sold ORDER BY id DESC LIMIT ?1";
+        let mut statement = self.conn().prepare_cached(sql)?;
+        let ids: Result<Vec<i64>, _> = statement.query_map([most], |row| row.get(0))?.collect();
+        let ids = ids?.into_iter().filter_map(|id| u64::try_from(id).ok());
+        ids.map(|id| state(self.conn(), LotId(id))).collect()
+    }
+
     /// All listings by number.
     ///
     /// # Errors

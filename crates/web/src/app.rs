@@ -24,8 +24,8 @@ use crate::shelf::KeptChecks;
 use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
-    assets, begin, devices, enter, finds, hauls, headers, help, hosts, listings, lots, measure_page, money,
-    offline, pack, papers_page, refusal, session, shelf, stock_page, supplies, today,
+    assets, begin, bench, devices, enter, finds, hauls, headers, help, hosts, listings, lots, measure_page,
+    money, offline, orders, pack, papers_page, refusal, session, shelf, stock_page, supplies, today,
 };
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
@@ -56,6 +56,7 @@ struct Shared {
     reach: Reach,
     jobs: Jobs,
     works: Works,
+    plannings: bench::Plannings,
     once: Once,
     answers: Recent,
     busy: Arc<Semaphore>,
@@ -80,6 +81,7 @@ impl App {
             reach,
             jobs: Jobs::default(),
             works: Works::default(),
+            plannings: bench::Plannings::default(),
             once: Once::default(),
             answers: Recent::default(),
             busy: Arc::new(Semaphore::new(AT_ONCE)),
@@ -137,6 +139,10 @@ impl App {
 
     pub(crate) fn works(&self) -> &Works {
         &self.0.works
+    }
+
+    pub(crate) fn plannings(&self) -> &bench::Plannings {
+        &self.0.plannings
     }
 
     pub(crate) fn once(&self) -> &Once {
@@ -203,6 +209,8 @@ pub fn router(app: App) -> Router {
         .merge(stock_page::routes())
         .merge(lots::routes())
         .merge(listings::routes())
+        .merge(orders::routes())
+        .merge(bench::routes())
         .merge(help::routes())
         .merge(devices::routes())
         .fallback(refusal::nowhere)

@@ -5,9 +5,7 @@ use axum::extract::{Extension, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Redirect, Response};
 use axum::routing::{get, post};
-use maud::{Markup, PreEscaped, html};
-use qrcode::QrCode;
-use qrcode::render::svg;
+use maud::{Markup, html};
 
 use crate::App;
 use crate::access::Device;
@@ -15,6 +13,7 @@ use crate::enter::unable;
 use crate::form::Posted;
 use crate::layout::Page;
 use crate::refusal::refusal;
+use crate::square_code::square_code;
 
 /// Least side of the code on the page, px.
 const CODE_SIDE: u32 = 220;
@@ -72,16 +71,10 @@ async fn pair(State(app): State<App>) -> Response {
         Err(why) => return unable(&why),
     };
     let link = format!("{origin}/enter/{key}");
-    let drawn = QrCode::new(link.as_bytes())
-        .map(|code| code.render::<svg::Color<'_>>().min_dimensions(CODE_SIDE, CODE_SIDE).build());
     let (front, back) = key.split_at(key.len() / 2);
     let body = html! {
         p { "Point the other device's camera at this, within two minutes. It works once." }
-        @if let Ok(drawn) = &drawn {
-            figure.code role="img" aria-label="The link below as a square code" {
-                (PreEscaped(drawn.trim_start_matches(r#"<?xml version="1.0" standalone="yes"?>"#)))
-            }
-        }
+        (square_code(&link, CODE_SIDE, "The link below as a square code"))
         p { "Or open " code { (origin) } " there and type this code:" }
         p.pairing-code { code { (front) "-" (back) } }
         @if !app.reach().secure {

@@ -12,7 +12,7 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// How to begin, page by page: id, title, lines.
-const BEGINNINGS: [(&str, &str, &[&str]); 13] = [
+const BEGINNINGS: [(&str, &str, &[&str]); 15] = [
     (
         "shelf-check",
         "Shelf check",
@@ -205,6 +205,38 @@ const BEGINNINGS: [(&str, &str, &[&str]); 13] = [
         ],
     ),
     (
+        "orders",
+        "Orders",
+        &[
+            "Take an order as soon as a lot is bought: its pieces are promised to it, so nothing is sold twice.",
+            "Choose the listing and how many lots. What is left stands beside each.",
+            "Three digits of the buyer's ZIP are enough. No names or addresses are kept.",
+            "Type what was paid: shipping, tax and the fee that was kept. The price is taken from the listing if you leave it out.",
+            "The list shows first what waits, the oldest promise in front.",
+            "An order's page has its pieces by place, its parcels planned and as they were, and what is left of the money.",
+            "When the price was wrong, price it anew: the payment is taken back and entered again, and both stay in the history.",
+            "A cancelled order gives its pieces, lots and supplies free, and the buyer gets back what was paid.",
+            "When something comes back or breaks, say so piece by piece, with what you gave back; all of it is stored together.",
+            "Open a claim with its last day for evidence, and enter what was paid or that it was refused.",
+        ],
+    ),
+    (
+        "bench",
+        "Bench",
+        &[
+            "What waits is listed with the oldest promise first.",
+            "Walk along the shelf once for all that are paid: the list goes by place, with boxes to tick.",
+            "Open an order and plan its parcels: it takes the cartons, wraps and fill that you have.",
+            "If a carton is out, another stands in, and you are told first what that costs.",
+            "If something else is short, plan without setting it aside, or with any carton.",
+            "What a plan takes is set aside for it until it is packed or released.",
+            "Print the pack sheet. Its square code opens the order on the phone.",
+            "Tick each step and write down what the scale says.",
+            "Type that in: plan and parcel stand side by side, with what more weight means in postage.",
+            "Sent, the supplies are used up, and the figures make the next plan better.",
+        ],
+    ),
+    (
         "devices",
         "Other devices",
         &[
@@ -223,7 +255,7 @@ const BEGINNINGS: [(&str, &str, &[&str]); 13] = [
 ];
 
 /// Trade words and our own.
-const WORDS: [(&str, &str); 35] = [
+const WORDS: [(&str, &str); 37] = [
     ("accepted offer", "a sale below the ask, at a price that isn't shown"),
     ("ask", "the price that is asked"),
     ("backstamp", "the maker's mark under a piece"),
@@ -252,10 +284,12 @@ const WORDS: [(&str, &str); 35] = [
     ("lot", "what one buyer gets for one price"),
     ("order ladder", "what happens for an order of one lot, of two, and so on to all"),
     ("pack sheet", "the printed plan of one parcel"),
+    ("promise", "the day by which an order is to be handed over"),
     ("rate card", "the dated prices of postage"),
     ("recipe", "how a form is protected: wraps, guards, what is stuffed, ways up"),
     ("sell-through", "the share of what was listed that sold"),
     ("split", "into which lots a find is sorted"),
+    ("stand-in", "a carton that is taken since the right one is out"),
     ("tuning", "what predicted against actual has taught"),
     ("void fill", "what fills the space around wrapped pieces"),
     ("zone", "how far a parcel goes, as postage counts it"),

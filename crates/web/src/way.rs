@@ -5,27 +5,24 @@
 pub(crate) struct Step {
     /// What the person calls it.
     pub word: &'static str,
-    /// Where it is; `None` while there is no page, and then nothing links to it.
-    pub path: Option<&'static str>,
+    /// Where it is.
+    pub path: &'static str,
 }
 
 const fn there(word: &'static str, path: &'static str) -> Step {
-    Step { word, path: Some(path) }
-}
-
-const fn to_come(word: &'static str) -> Step {
-    Step { word, path: None }
+    Step { word, path }
 }
 
 /// All steps, in the order in which a piece goes through them, and the help.
-pub(crate) const STEPS: [Step; 10] = [
+pub(crate) const STEPS: [Step; 11] = [
     there("Shelf check", "/shelf"),
     there("Hauls", "/hauls"),
     there("Measure", "/measure"),
     there("Stock", "/stock"),
     there("Listings", "/listings"),
+    there("Orders", "/orders"),
+    there("Bench", "/bench"),
     there("Pack", "/pack"),
-    to_come("Bench"),
     there("Supplies", "/supplies"),
     there("Books", "/books"),
     there("Help", "/help"),

@@ -97,15 +97,10 @@ fn pull(shop: &Shop, order: Option<u64>) -> Result<Answer, Stop> {
         }
         None => shop.bench().map_err(refused)?.iter().filter(|row| row.paid).map(|row| row.order).collect(),
     };
-    let mut fetch = Vec::new();
-    for order in orders {
-        fetch.extend(shop.pull_list(order).map_err(refused)?.into_iter().map(|row| (order, row)));
-    }
-    // One walk along the shelf for all orders.
-    fetch.sort_by(|(a, one), (b, other)| (&one.shelf, one.find, a).cmp(&(&other.shelf, other.find, b)));
+    let fetch = keeping::fetching(shop, &orders)?;
     let rows: Vec<Vec<String>> = fetch
         .iter()
-        .map(|(order, row)| {
+        .map(|keeping::Fetch { order, row }| {
             vec![
                 if row.shelf.is_empty() { String::from("?") } else { row.shelf.clone() },
                 row.pieces.len().to_string(),
@@ -121,7 +116,7 @@ fn pull(shop: &Shop, order: Option<u64>) -> Result<Answer, Stop> {
         let count = wrapped("", "Tick each off, and count again at the bench.");
         format!("{}\n{count}", table(&["shelf", "pieces", "find", "order", "what"], &rows))
     };
-    let json = fetch.iter().map(|(order, row)| {
+    let json = fetch.iter().map(|keeping::Fetch { order, row }| {
         json!({
             "order": order.0, "shelf": row.shelf, "find": row.find.0, "form": row.form,
             "description": row.description, "pieces": row.pieces,

@@ -5,7 +5,7 @@ use clap::Args;
 use shop::{ParcelActual, PartSent, PieceRef, PlannedSupply, Shipped, Shop, StandingParcel};
 
 use super::door::{Where, refused};
-use super::typed::{PurseWord, mass, money, outside, pieces, quantity};
+use super::typed::{PurseWord, mass, money, outside, pieces};
 use crate::problems::Stop;
 use crate::words::plural;
 
@@ -135,15 +135,11 @@ pub fn ship(args: &ShipArgs) -> Result<String, Stop> {
 }
 
 fn used(shop: &Shop, told: &[String]) -> Result<Vec<PlannedSupply>, Stop> {
-    let mut found = Vec::new();
-    for text in told {
-        let wrong = || {
-            Stop::Input(format!("--used: \"{text}\" can't be read; right would be: --used \"12 x 12 x 8=1\""))
-        };
-        let (name, units) = text.rsplit_once('=').ok_or_else(wrong)?;
-        let units: f64 = units.trim().parse().map_err(|_| wrong())?;
-        let (id, _) = super::supply::named(shop, "--used", name)?;
-        found.push(PlannedSupply { supply: id, quantity: quantity("--used", units)?, instead_of: None });
-    }
-    Ok(found)
+    let read = |text: &String| {
+        keeping::supply_used(shop, text, "lotwright supply add").map_err(|stop| match stop {
+            keeping::Stop::Input(why) => Stop::Input(format!("--used: {why}")),
+            keeping::Stop::Outside(why) => Stop::Outside(why),
+        })
+    };
+    told.iter().map(read).collect()
 }

@@ -223,14 +223,9 @@ fn add(shop: &mut Shop, when: &When, told: Option<&SupplyCommand>) -> Result<(),
 
 /// The supply of a name.
 pub fn named(shop: &Shop, option: &str, name: &str) -> Result<(SupplyId, Supply), Stop> {
-    let known = shop.noted::<Supply>().map_err(refused)?;
-    let names = || known.iter().map(|(_, one)| one.name.as_str());
-    let found = known.iter().find(|(_, one)| measure::plain(&one.name) == measure::plain(name));
-    found.map(|(number, one)| (SupplyId(*number), one.clone())).ok_or_else(|| {
-        let near = measure::nearest(name, names());
-        let right: Vec<String> = if near.is_empty() { names().map(str::to_owned).collect() } else { near };
-        let right = if right.is_empty() { "lotwright supply add".to_owned() } else { right.join(", ") };
-        Stop::Input(format!("{option}: no supply is called \"{}\"; right would be: {right}", name.trim()))
+    keeping::supply_named(shop, name, "lotwright supply add").map_err(|stop| match stop {
+        keeping::Stop::Input(why) => Stop::Input(format!("{option}: {why}")),
+        keeping::Stop::Outside(why) => Stop::Outside(why),
     })
 }
 

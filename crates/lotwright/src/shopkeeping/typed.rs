@@ -33,11 +33,7 @@ pub fn length(option: &str, text: &str) -> Result<Length, Stop> {
 
 /// Three sides; a unit after the last serves all three, and bare numbers are inches.
 pub fn outside(option: &str, text: &str) -> Result<OutsideSize, Stop> {
-    let has_unit =
-        text.chars().any(|c| matches!(c, '"' | '\'') || (c.is_alphabetic() && !matches!(c, 'x' | 'X')));
-    let text = if has_unit { text.to_owned() } else { format!("{text} in") };
-    let [length, width, height] = crate::lookups::sides(option, &text)?;
-    Ok(OutsideSize { length, width, height })
+    keeping::outside_size(text).map_err(|why| Stop::Input(format!("{option}: {why}")))
 }
 
 /// Units of a supply: a figure above 0.

@@ -1,8 +1,10 @@
 //! Packing: what is asked, the work on it, the plan with its drawings, and the sheet to pack from.
 
 mod asked;
+pub(crate) mod drawn;
 mod jobs;
-mod plan_page;
+pub(crate) mod paper;
+pub(crate) mod plan_page;
 mod sheet_page;
 mod views;
 

@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use measure::{Length, Money};
 use trade::Shipped;
 
+use super::drawn;
 use super::jobs::Planned;
 use crate::layout::Page;
 use crate::said::{count, sides};
@@ -130,42 +131,7 @@ fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned
                     }
                 }
             }
-            div.drawings {
-                @for layer in &plan.holding().layers {
-                    figure.drawing {
-                        img src={ (base) "/layer/" (layer.number) } width="440" height="400" alt={ "Layer " (layer.number) " from above; the table below says the same" };
-                        figcaption { "Layer " (layer.number) " from above, the front below" }
-                    }
-                }
-                figure.drawing {
-                    img src={ (base) "/front" } width="440" height="400" alt="The stack from the front; the table below says the same";
-                    figcaption { "From the front" }
-                }
-            }
-            section.turn data-turn={ (base) "/scene" } data-layers=(plan.holding().layers.len()) hidden aria-label={ "Parcel " (k) ", to be turned" } {}
-            div.scroll role="region" aria-label={ "What lies where in parcel " (k) } tabindex="0" {
-                table {
-                    caption { "What lies where, in the order of packing" }
-                    thead {
-                        tr {
-                            th scope="col" { "No." } th scope="col" { "What" } th scope="col" { "Layer" } th scope="col" { "Way up" }
-                            th scope="col" { "Weight" } th scope="col" { "To the nearest side" }
-                        }
-                    }
-                    tbody {
-                        @for bundle in &plan.holding().bundles {
-                            tr {
-                                td { (bundle.number) }
-                                th scope="row" { (bundle.label) }
-                                td { (bundle.layer) }
-                                td { (bundle.way_up.words()) }
-                                td { (measure::Mass::from_grams(bundle.mass_g).write(units)) }
-                                td { (Length::from_mm(bundle.walls.sides_mm).write(units)) }
-                            }
-                        }
-                    }
-                }
-            }
+            (drawn::drawings(&base, k, plan, units))
             h3 { "Steps" }
             ol { @for step in draw::steps(plan, units) { li { (step) } } }
             @if !shipped.notes.is_empty() {
@@ -186,13 +152,13 @@ fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned
 }
 
 /// What one parcel holds.
-pub(super) fn held(plan: &plan::Parcel) -> String {
+pub(crate) fn held(plan: &plan::Parcel) -> String {
     let held: Vec<String> = plan.contents().iter().map(|row| count(row.count, &row.what)).collect();
     held.join(", ")
 }
 
 /// What the drop does, in a line.
-pub(super) fn dropped(shipped: &Shipped) -> String {
+pub(crate) fn dropped(shipped: &Shipped) -> String {
     match &shipped.guard {
         Err(why) => format!("not reckoned: {why}"),
         Ok(guard) => {
@@ -236,8 +202,7 @@ pub(super) fn faces(shipped: &Shipped) -> Vec<String> {
 }
 
 /// Everything cut, counted and poured, the carton and the fill apart.
-pub(super) fn cut_list(shipped: &Shipped) -> Vec<String> {
-    let plan = &shipped.plan;
+pub(crate) fn cut_list(plan: &plan::Parcel) -> Vec<String> {
     let used = plan
         .materials
         .iter()

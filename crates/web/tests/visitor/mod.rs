@@ -71,22 +71,36 @@ impl Visitor {
 
     /// One who has come in where the module for phones was built.
     pub async fn with_module(module: web::Module) -> Self {
-        Self::made(None, false, |app| app.with_module(module)).enter().await
+        Self::made(None, false, new_folder(), |app| app.with_module(module)).enter().await
     }
 
     /// One who has come in where checks are kept by this.
     pub async fn with_kept_checks(kept: web::KeptChecks) -> Self {
-        Self::made(None, false, |app| app.with_kept_checks(kept)).enter().await
+        Self::made(None, false, new_folder(), |app| app.with_kept_checks(kept)).enter().await
+    }
+
+    /// One who has not come in, to a program that was started anew over the files of another.
+    pub fn over(folder: tempfile::TempDir) -> Self {
+        Self::made(None, false, folder, |app| app)
+    }
+
+    /// The same where other devices may come in.
+    pub fn on_the_lan_over(folder: tempfile::TempDir) -> Self {
+        Self::made(Some(String::from("http://192.0.2.7:8765")), false, folder, |app| app)
     }
 
     fn of(lan: Option<String>, secure: bool) -> Self {
-        Self::made(lan, secure, |app| app)
+        Self::made(lan, secure, new_folder(), |app| app)
     }
 
-    fn made(lan: Option<String>, secure: bool, more: impl FnOnce(App) -> App) -> Self {
+    fn made(
+        lan: Option<String>,
+        secure: bool,
+        folder: tempfile::TempDir,
+        more: impl FnOnce(App) -> App,
+    ) -> Self {
         let (access, outside) = (Access::default(), outside());
         access.set_passphrase(PASSPHRASE, &outside).expect("long enough");
-        let folder = tempfile::tempdir().expect("a folder");
         let files = ShopFiles { own: folder.path().join("own.shop"), demo: folder.path().join("demo.shop") };
         let hosts = Hosts::new(8765, &[String::from("192.0.2.7")]);
         let app =
@@ -146,4 +160,8 @@ pub fn coded(form: &[(&str, &str)]) -> String {
         bytes.collect::<String>()
     };
     form.iter().map(|(name, value)| format!("{}={}", one(name), one(value))).collect::<Vec<_>>().join("&")
+}
+
+fn new_folder() -> tempfile::TempDir {
+    tempfile::tempdir().expect("a folder")
 }

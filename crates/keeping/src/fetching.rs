@@ -1,0 +1,28 @@
+//! What to fetch from the shelf, for one order or for all that can be packed.
+
+use books::OrderId;
+use shop::{PullRow, Shop};
+
+use crate::Stop;
+
+/// Pieces to fetch from one place for one order.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fetch {
+    /// The order.
+    pub order: OrderId,
+    /// What, and from where.
+    pub row: PullRow,
+}
+
+/// What these orders need, as one walk along the shelf.
+///
+/// # Errors
+/// When the file can't be read.
+pub fn fetching(shop: &Shop, orders: &[OrderId]) -> Result<Vec<Fetch>, Stop> {
+    let mut all = Vec::new();
+    for &order in orders {
+        all.extend(shop.pull_list(order)?.into_iter().map(|row| Fetch { order, row }));
+    }
+    all.sort_by(|a, b| (&a.row.shelf, a.row.find, a.order).cmp(&(&b.row.shelf, b.row.find, b.order)));
+    Ok(all)
+}

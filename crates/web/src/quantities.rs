@@ -1,0 +1,38 @@
+//! Quantities of supplies as words of a page.
+
+use books::Quantity;
+use measure::counted;
+
+/// Units of a supply, to the hundredth; the least there is where it is less.
+pub(crate) fn units(quantity: Quantity) -> String {
+    let text = format!("{:.2}", quantity.in_units().max(0.01));
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// So much of a supply with its unit ("7 sheets", "0.2 bag").
+pub(crate) fn quantity(quantity: Quantity, unit: &str) -> String {
+    let whole = quantity.micros() / 1_000_000;
+    match u32::try_from(whole) {
+        Ok(whole) if quantity.micros() % 1_000_000 == 0 => counted(whole, unit),
+        Ok(_) | Err(_) => format!("{} {unit}", units(quantity)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{quantity, units};
+    use books::Quantity;
+
+    #[test]
+    fn a_little_of_a_supply_is_never_said_to_be_nothing() {
+        let of = |units: f64| Quantity::units(units).expect("a quantity");
+        assert_eq!(
+            (units(of(0.004)).as_str(), units(of(1.5)).as_str(), units(of(7.0)).as_str()),
+            ("0.01", "1.5", "7")
+        );
+        assert_eq!(
+            (quantity(of(7.0), "sheet").as_str(), quantity(of(0.2), "bag").as_str()),
+            ("7 sheets", "0.2 bag")
+        );
+    }
+}

@@ -22,7 +22,7 @@ use crate::recent::Recent;
 use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
-    assets, begin, devices, enter, headers, help, hosts, measure_page, pack, refusal, session, shelf,
+    assets, begin, devices, enter, headers, help, hosts, intake, measure_page, pack, refusal, session, shelf,
 };
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
@@ -54,6 +54,7 @@ struct Shared {
     jobs: Jobs,
     once: Once,
     answers: Recent,
+    tables: intake::HeldTables,
     busy: Arc<Semaphore>,
 }
 
@@ -75,6 +76,7 @@ impl App {
             jobs: Jobs::default(),
             once: Once::default(),
             answers: Recent::default(),
+            tables: intake::HeldTables::default(),
             busy: Arc::new(Semaphore::new(AT_ONCE)),
         })))
     }
@@ -119,6 +121,10 @@ impl App {
         &self.0.answers
     }
 
+    pub(crate) fn tables(&self) -> &intake::HeldTables {
+        &self.0.tables
+    }
+
     pub(crate) fn now(&self) -> Moment {
         (self.0.outside.now)()
     }
@@ -157,14 +163,20 @@ pub fn router(app: App) -> Router {
         .merge(shelf::routes())
         .merge(measure_page::routes())
         .merge(pack::routes())
+        .merge(intake::routes())
         .merge(help::routes())
         .merge(devices::routes())
         .fallback(refusal::nowhere)
         .layer(from_fn_with_state(app.clone(), session::needed));
+    // Tables are larger than anything else that is sent.
+    let tables = intake::sending()
+        .layer(from_fn_with_state(app.clone(), session::needed))
+        .layer(RequestBodyLimitLayer::new(intake::MOST_REQUEST));
     let outside = Router::new().merge(enter::routes()).route("/assets/{edition}/{name}", get(assets::serve));
     outside
         .merge(inside)
         .layer(RequestBodyLimitLayer::new(MOST_BYTES))
+        .merge(tables)
         .layer(CsrfLayer::new().with_rejection_response(|_: ProtectionError| foreign()))
         .layer(from_fn_with_state(app.clone(), hosts::check))
         .layer(CatchPanicLayer::custom(broken))

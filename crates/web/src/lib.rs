@@ -24,6 +24,7 @@ pub mod form;
 mod headers;
 mod help;
 mod hosts;
+mod intake;
 mod layout;
 mod measure_page;
 mod outside;

@@ -8,6 +8,7 @@ use measure::Money;
 use crate::checks::paid_by_buyer;
 use crate::piece::Fate;
 use crate::stock::{FindStock, PieceState};
+use crate::undo::{Change, Journal};
 use crate::{
     Account, AveragePool, BooksError, Entry, EntryId, FindBasis, FindId, Haul, HaulId, Kind, OrderId,
     Quantity, SupplyId,
@@ -20,15 +21,16 @@ use crate::{
 /// corrects. An entry that is refused leaves the books as they were.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Books {
-    hauls: BTreeMap<HaulId, Haul>,
+    pub(crate) hauls: BTreeMap<HaulId, Haul>,
     pub(crate) bought: BTreeMap<HaulId, Option<Date>>,
     pub(crate) finds: BTreeMap<FindId, FindStock>,
     pub(crate) supplies: BTreeMap<SupplyId, AveragePool>,
-    entries: Vec<Entry>,
-    places: BTreeMap<EntryId, usize>,
+    pub(crate) entries: Vec<Entry>,
+    pub(crate) places: BTreeMap<EntryId, usize>,
     pub(crate) corrected: BTreeMap<EntryId, EntryId>,
-    paid: BTreeMap<OrderId, Money>,
+    pub(crate) paid: BTreeMap<OrderId, Money>,
     pub(crate) superseded: BTreeSet<EntryId>,
+    pub(crate) journal: Journal,
 }
 
 impl Books {
@@ -66,6 +68,7 @@ impl Books {
         if let Some(basis) = haul.finds().iter().find(|basis| self.finds.contains_key(&basis.find().id)) {
             return Err(BooksError::Twice { what: "find", number: basis.find().id.0 });
         }
+        self.note_change(|_| Change::HaulAdded(id));
         self.take_in(haul);
         self.bought.insert(id, None);
         Ok(())
@@ -79,7 +82,7 @@ impl Books {
     /// find's number is taken by another haul.
     pub fn split_anew(&mut self, haul: Haul) -> Result<(), BooksError> {
         let id = haul.id();
-        let before = self.haul(id)?;
+        let before = self.haul(id)?.clone();
         if self.is_frozen(id) {
             return Err(BooksError::Frozen { haul: id });
         }
@@ -100,6 +103,11 @@ impl Books {
         if let Some(basis) = haul.finds().iter().find(taken) {
             return Err(BooksError::Twice { what: "find", number: basis.find().id.0 });
         }
+        let told = self.find_ids(id);
+        self.note_change(|books| {
+            let stock = |find: &FindId| Some((*find, books.finds.get(find)?.clone()));
+            Change::SplitAnew(before, told.iter().filter_map(stock).collect())
+        });
         self.finds.retain(|_, stock| stock.haul != id);
         self.take_in(haul);
         Ok(())
@@ -238,15 +246,15 @@ impl Books {
         self.check_haul(&entry)?;
         self.check_moves(&entry)?;
         self.check_refund(&entry)?;
-        self.post_supplies(&entry)?;
+        let pools = self.supplies_after(&entry)?;
         // From here on nothing is refused.
+        self.note_change(|books| books.before(&entry));
+        self.supplies.extend(pools);
         if let (Kind::HaulBought, Some(haul)) = (entry.kind(), entry.about().haul) {
             let entered = entry.corrects().is_none().then_some(entry.date());
             self.bought.insert(haul, entered);
-            let finds = self.hauls.get(&haul).map_or(&[][..], Haul::finds);
-            for basis in finds {
-                let stock = self.finds.get_mut(&basis.find().id);
-                for state in stock.into_iter().flat_map(|stock| &mut stock.pieces) {
+            for find in self.find_ids(haul) {
+                for state in self.finds.get_mut(&find).into_iter().flat_map(|stock| &mut stock.pieces) {
                     state.since = entry.date();
                 }
             }

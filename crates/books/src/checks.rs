@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use measure::Money;
 
 use crate::piece::Fate;
-use crate::{Account, Books, BooksError, Entry, FindId, Kind, Memo, Quantity, SupplyId};
+use crate::{Account, AveragePool, Books, BooksError, Entry, FindId, Kind, Memo, Quantity, SupplyId};
 
 /// The accounts that make up what a buyer paid for goods and shipping and still has not got back.
 const PAID_BY_BUYER: [Account; 3] = [Account::Sales, Account::ShippingCharged, Account::Refunds];
@@ -114,16 +114,21 @@ impl Books {
     }
 
     /// Checks and changes the supplies; the last step that can refuse.
-    pub(crate) fn post_supplies(&mut self, entry: &Entry) -> Result<(), BooksError> {
+    /// The supplies that an entry changes, as they are after it.
+    pub(crate) fn supplies_after(
+        &self,
+        entry: &Entry,
+    ) -> Result<BTreeMap<SupplyId, AveragePool>, BooksError> {
         let kind = entry.kind();
+        let mut after = BTreeMap::new();
         if !matches!(kind, Kind::SuppliesBought | Kind::SuppliesUsed) {
-            return Ok(());
+            return Ok(after);
         }
         let bought = kind == Kind::SuppliesBought;
         for memo in entry.memos() {
             let Memo::Supply(supply, quantity) = memo else { continue };
             let (supply, quantity) = (*supply, *quantity);
-            let mut pool = self.supply(supply);
+            let mut pool = after.get(&supply).copied().unwrap_or_else(|| self.supply(supply));
             let change = entry.net(Account::SuppliesOnHand);
             match (bought, entry.corrects().is_some()) {
                 (true, false) | (false, true) => pool.add(quantity, change)?,
@@ -136,9 +141,9 @@ impl Books {
                     }
                 }
             }
-            self.supplies.insert(supply, pool);
+            after.insert(supply, pool);
         }
-        Ok(())
+        Ok(after)
     }
 
     pub(crate) fn short(&self, supply: SupplyId, asked: Quantity) -> BooksError {

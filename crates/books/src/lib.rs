@@ -68,6 +68,7 @@ mod report;
 mod selling;
 mod stock;
 mod stock_report;
+mod undo;
 mod valuation;
 mod worksheet;
 
@@ -109,6 +110,7 @@ pub use selling::{
 pub use stock_report::{
     AGE_LIMITS, AgeBand, Leftover, Listed, StockRow, aged_stock, leftovers, sell_through_by_place, stock_on,
 };
+pub use undo::Mark;
 pub use valuation::{
     CostAndMarket, CostAndRetail, RetailClosing, RetailPeriod, lower_of_cost_or_market, retail_method,
 };

@@ -409,6 +409,34 @@ proptest! {
     }
 
     #[test]
+    fn what_was_tried_since_a_mark_is_taken_back_whole_and_what_is_kept_stays(
+        events in run_of_events(), tried in 0_usize..40,
+    ) {
+        let mut desk = Desk { books: Books::default(), day: FIRST_DAY, hauls: 0, finds: vec![], orders: vec![] };
+        let first = events.len().saturating_sub(tried);
+        for (event, _) in events.iter().take(first) {
+            let _ = desk.try_to(event);
+        }
+        let before = desk.books.clone();
+        let outer = desk.books.mark();
+        for (k, (event, _)) in events.iter().skip(first).enumerate() {
+            let inner_before = desk.books.clone();
+            let inner = desk.books.mark();
+            let _ = desk.try_to(event);
+            if k % 3 == 0 {
+                desk.books.back_to(inner);
+                prop_assert_eq!(&desk.books, &inner_before);
+            } else {
+                let after = desk.books.clone();
+                desk.books.keep(inner);
+                prop_assert_eq!(&desk.books, &after);
+            }
+        }
+        desk.books.back_to(outer);
+        prop_assert_eq!(&desk.books, &before);
+    }
+
+    #[test]
     fn books_read_back_are_the_same_books(events in run_of_events()) {
         let (books, _, _) = run(&events);
         let rebuilt: Vec<Entry> = books

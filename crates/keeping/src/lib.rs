@@ -12,6 +12,8 @@
 //! - **Own cards.** [`OwnCards`], [`put_card`]: rate cards of the person's own, for plans.
 //! - **Tuning.** [`apply_tuning`], [`take_back_tuning`]: plans go by what parcels taught, or no longer.
 //! - **A year out.** [`year_book`] writes a year as a spreadsheet; [`question`] says what is left to the preparer.
+//! - **A table in.** [`Cells`] are read from bytes, [`look`] tries each row and says what is left out and why; what was
+//!   looked at is what [`shop::Shop::confirm`] stores.
 //! - **A demo.** [`fill_demo`] makes up a year of a shop, the same one for the same seed.
 //!
 //! Nothing here looks at a clock, and no file is touched but the shop's own.
@@ -27,6 +29,7 @@ mod fetching;
 mod find_charts;
 mod find_question;
 mod find_records;
+mod intake;
 mod listing_entry;
 mod on_hand;
 mod own_card;
@@ -48,6 +51,10 @@ pub use fetching::{Fetch, fetching};
 pub use find_charts::{cost_of, ladder_steps, lots_in_words, plans_compared, price_chart, split_bars};
 pub use find_question::FindQuestion;
 pub use find_records::{FindRecords, RecordJob, waits};
+pub use intake::{
+    Cells, Column, DateOrder, IntakeError, IntakeOf, LeftOut, Looked, MOST_BYTES, Reading, Remembered, Row,
+    guessed, look, remember, remembered,
+};
 pub use listing_entry::{known_venue, listing_title, note_venue, pieces_suffice};
 pub use on_hand::{DAYS_OF_USE, OnHand, Taken, supplies_on_hand, taken};
 pub use own_card::{OwnCards, card_of, put_card};

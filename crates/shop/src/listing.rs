@@ -93,6 +93,21 @@ impl ListingState {
     }
 }
 
+/// What a listing is called.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+pub struct ListingName {
+    /// Its number.
+    #[serde(with = "stored::lot")]
+    pub id: LotId,
+    /// Its title.
+    pub title: String,
+    /// Whether it is over.
+    #[serde(deserialize_with = "stored::flag")]
+    pub ended: bool,
+    /// Its venue, if it is one that was noted.
+    pub venue: Option<u64>,
+}
+
 impl Shop {
     /// Enters a listing.
     ///
@@ -136,6 +151,14 @@ impl Shop {
         let ids: Result<Vec<i64>, _> = statement.query_map([most], |row| row.get(0))?.collect();
         let ids = ids?.into_iter().filter_map(|id| u64::try_from(id).ok());
         ids.map(|id| state(self.conn(), LotId(id))).collect()
+    }
+
+    /// What all listings are called, by number: for matching what comes in from elsewhere.
+    ///
+    /// # Errors
+    /// When the file can't be read.
+    pub fn listing_names(&self) -> Result<Vec<ListingName>, ShopError> {
+        rows::read(self.conn(), "SELECT id, title, ended, venue FROM listing ORDER BY id", [])
     }
 
     /// All listings by number.
@@ -238,7 +261,8 @@ impl Fold<'_> {
         if raised {
             for part in &parts {
                 let wanted = part.pieces.saturating_mul(now.available());
-                let left = u32::try_from(self.free_pieces(part.find, part.which)?.len()).unwrap_or(u32::MAX);
+                let free = self.free_pieces(part.find, part.which, wanted)?;
+                let left = u32::try_from(free.len()).unwrap_or(u32::MAX);
                 if left < wanted {
                     return Err(ShopError::TooFewPieces { find: part.find.0, wanted, left });
                 }
@@ -247,19 +271,20 @@ impl Fold<'_> {
         Ok(number)
     }
 
-    /// Pieces of a find that are on hand and promised to nobody, sound ones first.
-    pub(crate) fn free_pieces(&self, find: FindId, which: Which) -> Result<Vec<u32>, ShopError> {
+    /// Pieces of a find that are on hand and promised to nobody, sound ones first; `most` of them, as a find may
+    /// have a hundred thousand.
+    pub(crate) fn free_pieces(&self, find: FindId, which: Which, most: u32) -> Result<Vec<u32>, ShopError> {
         let sql = "SELECT number FROM piece
                    WHERE find = :find AND fate = 'on hand' AND reserved_for IS NULL
                      AND (:flawed IS NULL OR flawed = :flawed)
-                   ORDER BY number";
+                   ORDER BY number LIMIT :most";
         let flawed = match which {
             Which::Sound => Some(0),
             Which::Flawed => Some(1),
             Which::Any => None,
         };
         let mut statement = self.conn.prepare_cached(sql)?;
-        let params = named_params! { ":find": stored_id(find.0)?, ":flawed": flawed };
+        let params = named_params! { ":find": stored_id(find.0)?, ":flawed": flawed, ":most": most };
         let numbers = statement.query_map(params, |row| row.get(0))?;
         Ok(numbers.collect::<Result<_, _>>()?)
     }

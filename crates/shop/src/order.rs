@@ -225,7 +225,7 @@ impl Fold<'_> {
     fn promise_pieces(&mut self, line: u64, lots: u32, listing: &ListingState) -> Result<(), ShopError> {
         for part in &listing.entered.parts {
             let wanted = part.pieces.saturating_mul(lots);
-            let free = self.free_pieces(part.find, part.which)?;
+            let free = self.free_pieces(part.find, part.which, wanted)?;
             let left = u32::try_from(free.len()).unwrap_or(u32::MAX);
             if wanted > left {
                 return Err(ShopError::TooFewPieces { find: part.find.0, wanted, left });

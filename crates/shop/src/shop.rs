@@ -15,6 +15,14 @@ use crate::{EventId, Record, ShopError, Stamp, backup, ledger};
 /// How long a write waits for another program to finish its own (judgement).
 const PATIENCE: Duration = Duration::from_secs(5);
 
+/// Statements that are kept ready. An order takes about thirty; with fewer places than that each would be prepared
+/// anew for every order (judgement: all that one piece of work takes, with room).
+const STATEMENTS: usize = 128;
+
+/// Pages of the file that are kept in memory, KiB; with fewer, a large import writes the same pages to disk again and
+/// again before it is confirmed (judgement).
+const CACHE_KIB: i64 = 64 * 1024;
+
 /// The one door to the file. Two programs may have it open at once; each write waits for its turn.
 #[derive(Debug)]
 pub struct Shop {
@@ -124,13 +132,17 @@ impl Shop {
             Some(_) | None => ledger::read(&tx)?,
         };
         let mut writing = Writing { conn: &tx, books, last, renamed: false };
+        let mark = writing.books.mark();
         let done = work(&mut writing)?;
-        let Writing { books, last, renamed, .. } = writing;
+        let Writing { mut books, last: newest, renamed, .. } = writing;
         if keep {
             finish(tx)?;
-            self.books = (!renamed).then_some((last, books));
+            books.keep(mark);
+            self.books = (!renamed).then_some((newest, books));
         } else {
             tx.rollback()?;
+            books.back_to(mark);
+            self.books = Some((last, books));
         }
         Ok(done)
     }
@@ -146,6 +158,8 @@ fn last_event(conn: &Connection) -> Result<EventId, ShopError> {
 }
 
 fn settle(conn: &Connection) -> Result<(), ShopError> {
+    conn.set_prepared_statement_cache_capacity(STATEMENTS);
+    conn.pragma_update(None, "cache_size", -CACHE_KIB)?;
     conn.busy_timeout(PATIENCE)?;
     conn.pragma_update(None, "foreign_keys", true)?;
     conn.pragma_update(None, "trusted_schema", false)?;
@@ -249,16 +263,20 @@ impl<'a> Writing<'a> {
         &mut self,
         work: impl FnOnce(&mut Self) -> Result<T, ShopError>,
     ) -> Result<T, ShopError> {
-        let (books, last, renamed) = (self.books.clone(), self.last, self.renamed);
-        self.conn.execute_batch("SAVEPOINT part")?;
+        let (last, renamed) = (self.last, self.renamed);
+        self.conn.prepare_cached("SAVEPOINT part")?.execute([])?;
+        // A copy of the books would cost as much as they hold, for every part.
+        let mark = self.books.mark();
         match work(self) {
             Ok(done) => {
-                self.conn.execute_batch("RELEASE part")?;
+                self.books.keep(mark);
+                self.conn.prepare_cached("RELEASE part")?.execute([])?;
                 Ok(done)
             }
             Err(error) => {
+                self.books.back_to(mark);
+                (self.last, self.renamed) = (last, renamed);
                 self.conn.execute_batch("ROLLBACK TO part; RELEASE part")?;
-                (self.books, self.last, self.renamed) = (books, last, renamed);
                 Err(error)
             }
         }
@@ -299,7 +317,8 @@ impl<'a> Writing<'a> {
 
 #[cfg(test)]
 mod tests {
-    use crate::{Place, Shop, ShopError, Stamp};
+    use crate::event::Event;
+    use crate::{MoneyMoved, Movement, Place, Shop, ShopError, Stamp};
 
     fn stamp() -> Stamp {
         Stamp::at("2026-03-07T10:00:00Z".parse().unwrap())
@@ -307,6 +326,28 @@ mod tests {
 
     fn place(note: &str) -> Place {
         Place { name: "hall".to_owned(), note: note.to_owned() }
+    }
+
+    #[test]
+    fn a_part_that_fails_leaves_the_books_as_they_were() {
+        let mut shop = Shop::in_memory().unwrap();
+        let movement =
+            Movement::Expense { what: books::Expense::Other, amount: measure::Money::from_cents(350) };
+        let date = jiff::civil::date(2026, 3, 7);
+        let moved = MoneyMoved { date, purse: books::Purse::Cash, movement, note: String::new() };
+        let work = |writing: &mut super::Writing<'_>| {
+            let before = writing.books.clone();
+            let failed = writing.part(|writing| {
+                writing.enter(&stamp(), &Event::MoneyMoved(moved.clone()), None)?;
+                Err::<(), _>(ShopError::DiskFull)
+            });
+            assert!(matches!(failed, Err(ShopError::DiskFull)));
+            assert_eq!(writing.books, before);
+            writing.enter(&stamp(), &Event::MoneyMoved(moved.clone()), None)
+        };
+        shop.write(work).unwrap();
+        assert_eq!(shop.books().unwrap().entries().len(), 1);
+        assert_eq!(shop.rebuild_agrees().unwrap(), Vec::<String>::new());
     }
 
     #[test]

@@ -24,8 +24,9 @@ use crate::shelf::KeptChecks;
 use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
-    assets, begin, bench, devices, enter, finds, hauls, headers, help, hosts, listings, lots, measure_page,
-    money, offline, orders, pack, papers_page, refusal, session, shelf, stock_page, supplies, today,
+    assets, begin, bench, devices, enter, finds, hauls, headers, help, hosts, intake, listings, lots,
+    measure_page, money, offline, orders, pack, papers_page, refusal, session, shelf, stock_page, supplies,
+    today,
 };
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
@@ -59,6 +60,7 @@ struct Shared {
     plannings: bench::Plannings,
     once: Once,
     answers: Recent,
+    tables: intake::HeldTables,
     busy: Arc<Semaphore>,
     module: OnceLock<Module>,
     kept: OnceLock<KeptChecks>,
@@ -84,6 +86,7 @@ impl App {
             plannings: bench::Plannings::default(),
             once: Once::default(),
             answers: Recent::default(),
+            tables: intake::HeldTables::default(),
             busy: Arc::new(Semaphore::new(AT_ONCE)),
             module: OnceLock::new(),
             kept: OnceLock::new(),
@@ -162,6 +165,10 @@ impl App {
         self.0.kept.get_or_init(KeptChecks::default)
     }
 
+    pub(crate) fn tables(&self) -> &intake::HeldTables {
+        &self.0.tables
+    }
+
     pub(crate) fn now(&self) -> Moment {
         (self.0.outside.now)()
     }
@@ -211,6 +218,7 @@ pub fn router(app: App) -> Router {
         .merge(listings::routes())
         .merge(orders::routes())
         .merge(bench::routes())
+        .merge(intake::routes())
         .merge(help::routes())
         .merge(devices::routes())
         .fallback(refusal::nowhere)
@@ -220,6 +228,9 @@ pub fn router(app: App) -> Router {
     let uploads = papers_page::uploads()
         .layer(RequestBodyLimitLayer::new(papers_page::MOST_UPLOADED))
         .layer(from_fn_with_state(app.clone(), session::needed));
+    let tables = intake::sending()
+        .layer(RequestBodyLimitLayer::new(intake::MOST_REQUEST))
+        .layer(from_fn_with_state(app.clone(), session::needed));
     let outside = Router::new()
         .merge(enter::routes())
         .route("/assets/{edition}/{name}", get(assets::serve))
@@ -228,6 +239,7 @@ pub fn router(app: App) -> Router {
         .layer(RequestBodyLimitLayer::new(MOST_BYTES))
         .merge(inside)
         .merge(uploads)
+        .merge(tables)
         .layer(CsrfLayer::new().with_rejection_response(|_: ProtectionError| foreign()))
         .layer(from_fn_with_state(app.clone(), hosts::check))
         .layer(CatchPanicLayer::custom(broken))

@@ -12,7 +12,7 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// How to begin, page by page: id, title, lines.
-const BEGINNINGS: [(&str, &str, &[&str]); 15] = [
+const BEGINNINGS: [(&str, &str, &[&str]); 16] = [
     (
         "shelf-check",
         "Shelf check",
@@ -58,6 +58,22 @@ const BEGINNINGS: [(&str, &str, &[&str]); 15] = [
             "The drawing changes as you type. If it looks wrong, a figure is wrong.",
             "The table under it says the same in words.",
             "Go on with \"Pack some of these\", or copy the lines into a job sheet.",
+        ],
+    ),
+    (
+        "read",
+        "Read a table",
+        &[
+            "Orders, hauls, expenses, trips, supplies, comps and places can come from a table. Open /read.",
+            "Say what its rows are, and choose the file or paste the cells.",
+            "Name where it comes from, always the same name: its columns are remembered, and no row is stored twice.",
+            "If days look like 03/07/2026, say what comes first. It is never guessed.",
+            "Rows with the same order number are one order; shipping, tax and fee are added up over them.",
+            "A listing is found by its number here or by its title to the letter.",
+            "Next, say which column is which. What is called alike is found by itself.",
+            "Read what is left out and why. One wrong row leaves out its whole order, and no other.",
+            "Store what is ready. What you saw is what is stored: all of it, or nothing.",
+            "Mend the rest in the table and send it again. What is stored stays as it is.",
         ],
     ),
     (

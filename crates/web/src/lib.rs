@@ -26,6 +26,7 @@ mod hauls;
 mod headers;
 mod help;
 mod hosts;
+mod intake;
 mod layout;
 mod listings;
 mod lots;

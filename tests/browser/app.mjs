@@ -79,7 +79,7 @@ export async function inside(browser_, app, options = {}) {
   } else {
     const page = await context.newPage();
     await page.goto(app.link);
-    await page.getByRole("heading", { level: 1, name: "Shelf check" }).waitFor();
+    await page.getByRole("heading", { level: 1, name: /^(Begin|Today)$/ }).waitFor();
     await page.close();
     app.cookies = await context.cookies();
   }

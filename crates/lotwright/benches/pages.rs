@@ -10,6 +10,8 @@ use std::path::PathBuf;
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
+/// Time, status and size of each answer, by page.
+type Times = BTreeMap<&'static str, Vec<(Duration, u16, usize)>>;
 type Done<T> = Result<T, Box<dyn Error + Send + Sync>>;
 
 const CLIENTS: usize = 8;
@@ -77,9 +79,9 @@ fn rounds(
     host: &str,
     cookie: &str,
     begin: usize,
-) -> Done<BTreeMap<&'static str, Vec<(Duration, u16, usize)>>> {
+) -> Done<Times> {
     let mut stream = connected(host)?;
-    let mut times: BTreeMap<&str, Vec<(Duration, u16, usize)>> = BTreeMap::new();
+    let mut times = Times::new();
     for round in 0..ROUNDS * PAGES.len() {
         // Each client is on another page at any time.
         let page = PAGES[(begin + round) % PAGES.len()];
@@ -137,7 +139,7 @@ fn main() -> Done<()> {
         &format!("GET /orders HTTP/1.1\r\nHost: {host}\r\nCookie: {cookie}\r\n\r\n"),
     )?;
     println!("first page of the shop after the start: {:.0} ms", 1e3 * started.elapsed().as_secs_f64());
-    let mut times: BTreeMap<&str, Vec<(Duration, u16, usize)>> = BTreeMap::new();
+    let mut times = Times::new();
     let all: Vec<_> = std::thread::scope(|scope| {
         let cookie = cookie.as_str();
         let clients: Vec<_> =

@@ -108,11 +108,8 @@ pub struct SplitArgs {
     #[command(flatten)]
     pub asked: WorthArgs,
     /// Keep the best split as the decision on this find of the shop file
-    #[arg(long, value_name = "FIND")]
+    #[arg(long, group = "records", value_name = "FIND")]
     pub keep: Option<u64>,
-    /// The shop file that it is kept in; left out, the one in your data folder
-    #[arg(long, value_name = "FILE", requires = "keep")]
-    pub shop: Option<PathBuf>,
 }
 
 /// Options of `offer`.

@@ -15,6 +15,7 @@ use crate::shopkeeping::Where;
 
 /// What may be told of a find on the command line.
 #[derive(Debug, Args, Default, Clone)]
+#[command(group = clap::ArgGroup::new("records").multiple(true))]
 pub struct FindArgs {
     /// A job sheet; with --form, only its post, cartons and market are used
     pub sheet: Option<PathBuf>,
@@ -22,10 +23,10 @@ pub struct FindArgs {
     #[arg(long, value_name = "NAME")]
     pub find: Option<String>,
     /// A find of the shop file by its number: its pieces on the shelf, measures, comps and cost
-    #[arg(long, value_name = "NUMBER", conflicts_with_all = ["sheet", "find", "form", "venue", "wage", "from", "to", "card", "set"])]
+    #[arg(long, group = "records", value_name = "NUMBER", conflicts_with_all = ["sheet", "find", "form", "venue", "wage", "from", "to", "card", "set"])]
     pub of: Option<u64>,
-    /// The shop file of --of; left out, the one in your data folder
-    #[arg(long, value_name = "FILE", requires = "of")]
+    /// The shop file that records are read from or kept in; left out, the one in your data folder
+    #[arg(long, value_name = "FILE", requires = "records")]
     pub shop: Option<PathBuf>,
     /// The demo shop for --of
     #[arg(long, requires = "of", conflicts_with = "shop")]

@@ -37,26 +37,12 @@ pub fn not_measured(find: &Find) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::{amount, count, quantity, tenth, units};
-    use books::Quantity;
+    use super::{amount, count, tenth};
 
     #[test]
     fn the_thing_is_counted_and_not_what_is_said_of_it() {
         assert_eq!(count(6, "consomme cup, two-handled"), "6 consomme cups, two-handled");
         assert_eq!((count(1, "mug").as_str(), count(2, "mug").as_str()), ("1 mug", "2 mugs"));
-    }
-
-    #[test]
-    fn a_little_of_a_supply_is_never_said_to_be_nothing() {
-        let of = |units: f64| Quantity::units(units).expect("a quantity");
-        assert_eq!(
-            (units(of(0.004)).as_str(), units(of(1.5)).as_str(), units(of(7.0)).as_str()),
-            ("0.01", "1.5", "7")
-        );
-        assert_eq!(
-            (quantity(of(7.0), "sheet").as_str(), quantity(of(0.2), "bag").as_str()),
-            ("7 sheets", "0.2 bag")
-        );
     }
 
     #[test]

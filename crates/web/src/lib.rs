@@ -50,6 +50,7 @@ mod spelled;
 mod square_code;
 mod stock_page;
 mod supplies;
+mod tags;
 mod tls;
 mod today;
 mod way;

@@ -13,7 +13,7 @@ pub(crate) fn units(quantity: Quantity) -> String {
 pub(crate) fn quantity(quantity: Quantity, unit: &str) -> String {
     let whole = quantity.micros() / 1_000_000;
     match u32::try_from(whole) {
-        Ok(whole) if quantity.micros() % 1_000_000 == 0 => counted(whole, unit),
+        Ok(whole) if quantity.micros().is_multiple_of(1_000_000) => counted(whole, unit),
         Ok(_) | Err(_) => format!("{} {unit}", units(quantity)),
     }
 }

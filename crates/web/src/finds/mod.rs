@@ -148,12 +148,17 @@ async fn off_shelf(State(app): State<App>, Path(number): Path<u64>, Posted(fille
     drawn(&app, number, filled, &mistakes).await
 }
 
-/// Pieces by their numbers: "3" or "1, 4-6".
+/// Pieces by their numbers.
 fn pieces(filled: &Filled, mistakes: &mut Mistakes) -> Option<Vec<u32>> {
-    let Some(text) = filled.text("pieces") else {
+    if filled.text("pieces").is_none() {
         mistakes.add("pieces", "which pieces is missing; right would be: 3, or 1, 4-6");
-        return None;
-    };
+    }
+    numbers(filled, "pieces", mistakes)
+}
+
+/// Numbers as typed, "3" or "1, 4-6"; `None` where the field is empty or wrong.
+pub(crate) fn numbers(filled: &Filled, name: &str, mistakes: &mut Mistakes) -> Option<Vec<u32>> {
+    let text = filled.text(name)?;
     let mut numbers = Vec::new();
     for part in text.split(',') {
         let (from, to) = part.split_once('-').unwrap_or((part, part));
@@ -162,7 +167,7 @@ fn pieces(filled: &Filled, mistakes: &mut Mistakes) -> Option<Vec<u32>> {
             (Ok(from), Ok(to)) if 1 <= from && from <= to && to - from < 100_000 => numbers.extend(from..=to),
             (Ok(_) | Err(_), Ok(_) | Err(_)) => {
                 let what = crate::form::short(text);
-                mistakes.add("pieces", format!("\"{what}\" names no pieces; right would be: 3, or 1, 4-6"));
+                mistakes.add(name, format!("\"{what}\" names none; right would be: 3, or 1, 4-6"));
                 return None;
             }
         }

@@ -270,13 +270,7 @@ fn pace(worth: &Worth, appraisal: &Appraisal) -> Markup {
             count(u32::try_from(worth.pace.records).unwrap_or(u32::MAX), "comp")
         )
     };
-    html! {
-        section aria-labelledby="pace" {
-            h2 #pace { "How long it takes" }
-            p {
-                "A single piece asked at its median sells within " (format!("{:.0}", rate.median_days(1.0)))
-                " days as often as not (" (from) ")."
-            }
+    let table = html! {
             table.figures {
                 caption { "Chance that a single piece has sold" }
                 thead {
@@ -297,6 +291,15 @@ fn pace(worth: &Worth, appraisal: &Appraisal) -> Markup {
                     }
                 }
             }
+    };
+    html! {
+        section aria-labelledby="pace" {
+            h2 #pace { "How long it takes" }
+            p {
+                "A single piece asked at its median sells within " (format!("{:.0}", rate.median_days(1.0)))
+                " days as often as not (" (from) ")."
+            }
+            (scrolled("Chance that a single piece has sold", &table))
         }
     }
 }

@@ -103,7 +103,7 @@ fn row_of(shop: &shop::Shop, why: &ShopError, rows: &[(u64, usize)]) -> Option<u
                     shop.listing(LotId(*listing)).map(|state| state.entered.parts).unwrap_or_default();
                 parts.iter().any(|part| part.find.0 == *find)
             };
-            rows.iter().map(|(listing, _)| *listing).filter(|listing| holds(listing)).last()?
+            rows.iter().map(|(listing, _)| *listing).rfind(|listing| holds(listing))?
         }
         // Any other refusal is about no line in particular.
         _ => return None,

@@ -75,11 +75,7 @@ fn connected(host: &str) -> Done<BufReader<TcpStream>> {
     Ok(BufReader::new(stream))
 }
 
-fn rounds(
-    host: &str,
-    cookie: &str,
-    begin: usize,
-) -> Done<Times> {
+fn rounds(host: &str, cookie: &str, begin: usize) -> Done<Times> {
     let mut stream = connected(host)?;
     let mut times = Times::new();
     for round in 0..ROUNDS * PAGES.len() {

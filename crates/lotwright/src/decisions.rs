@@ -125,7 +125,8 @@ pub fn split(told: &SplitArgs) -> Result<String, Stop> {
         .flat_map(|(size, count)| std::iter::repeat_n(size, usize::try_from(count).unwrap_or(0)))
         .collect();
     let spare = split.spare.as_ref().filter(|spare| spare.pays()).map_or(0, |_| asked.job.market.spare);
-    let kept = crate::shopkeeping::keep_split(told.asked.find.shop.clone(), find, lots, spare, "as worked out")?;
+    let kept =
+        crate::shopkeeping::keep_split(told.asked.find.shop.clone(), find, lots, spare, "as worked out")?;
     Ok(if args.find.json { text } else { format!("{text}\n{kept}") })
 }
 

@@ -118,3 +118,23 @@ fn what_is_noted_is_read_back_as_it_was() {
     let number = shop.note(&at(), &split).unwrap();
     assert_eq!(shop.noted_one::<Split>(number).unwrap(), split);
 }
+
+#[test]
+fn every_figure_of_a_plan_comes_out_of_the_log_as_it_went_in() {
+    let (mut shop, _, listed) = shop();
+    let taken = shop.take_order(&at(), &order(listed, 1)).unwrap();
+    // Figures with all their digits, as a search gives them: SplitMix64 over some orders of size.
+    let mut state = 3_u64;
+    let figures = (0..2000).map(|k| {
+        state = state.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = state;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        (z ^ (z >> 31)) as f64 / u64::MAX as f64 * 10_f64.powi(k % 7 - 2)
+    });
+    let figures: Vec<f64> = figures.collect();
+    let planned = ParcelPlan { plan: serde_json::json!({ "figures": figures }), ..plan(Vec::new()) };
+    shop.plan_order(&at(), taken, &[planned.clone()]).unwrap();
+    assert_eq!(shop.rebuild_agrees().unwrap(), Vec::<String>::new());
+    assert_eq!(shop.parcels(taken).unwrap()[0].plan.plan, planned.plan);
+}

@@ -22,5 +22,4 @@ each("[data-print]", (button) => {
   button.hidden = false;
   button.addEventListener("click", () => window.print());
 });
-// On a phone the steps are a strip: the present one is brought into sight.
-each(".head nav [aria-current]", (here) => here.scrollIntoView({ block: "nearest", inline: "center" }));
+each(".head nav [aria-current]", (here) => here.scrollIntoView({ block: "nearest", inline: "center" })); // A strip on a phone.

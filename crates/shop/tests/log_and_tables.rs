@@ -134,7 +134,7 @@ fn every_figure_of_a_plan_comes_out_of_the_log_as_it_went_in() {
     });
     let figures: Vec<f64> = figures.collect();
     let planned = ParcelPlan { plan: serde_json::json!({ "figures": figures }), ..plan(Vec::new()) };
-    shop.plan_order(&at(), taken, &[planned.clone()]).unwrap();
+    shop.plan_order(&at(), taken, std::slice::from_ref(&planned)).unwrap();
     assert_eq!(shop.rebuild_agrees().unwrap(), Vec::<String>::new());
     assert_eq!(shop.parcels(taken).unwrap()[0].plan.plan, planned.plan);
 }

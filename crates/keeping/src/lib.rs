@@ -59,10 +59,12 @@ pub use listing_entry::{known_venue, listing_title, note_venue, pieces_suffice};
 pub use on_hand::{DAYS_OF_USE, OnHand, Taken, supplies_on_hand, taken};
 pub use own_card::{OwnCards, card_of, put_card};
 pub use scale_says::{outside_size, supply_named, supply_used, three_sides};
-pub use setting::{DEMO_MARK, demo_of, is_own, put_setting, put_settings, setting};
+pub use setting::{DEMO_MARK, demo_of, fitted, is_own, put_setting, put_settings, setting};
 pub use sheet::Desk;
 pub use sheet_path::{literal, set};
 pub use stop::Stop;
-pub use tuning::{AppliedTuning, apply_tuning, take_back_tuning, tuning_of};
+pub use tuning::{
+    AppliedTuning, USUAL_BREAKAGE, apply_tuning, overall_breakage, take_back_tuning, tuning_of,
+};
 pub use year_book::year_book;
 pub use year_words::question;

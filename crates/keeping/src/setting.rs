@@ -1,9 +1,10 @@
 //! The person's own defaults, kept as settings.
 
+use jiff::civil::Date;
 use shop::{Setting, Shop, Stamp};
-use toml::Table;
+use toml::{Table, Value};
 
-use crate::{Stop, literal, set};
+use crate::{Desk, OwnCards, Stop, literal, set};
 
 /// The setting that marks a file as a demo.
 pub const DEMO_MARK: &str = "demo";
@@ -63,4 +64,41 @@ pub fn put_settings(shop: &Shop, sheet: &mut Table) -> Result<(), Stop> {
         }
     }
     Ok(())
+}
+
+/// A value as a setting keeps it: as a job sheet writes it, tried in one. What can't be a number is taken as a text: a
+/// ZIP Code looks like one.
+///
+/// # Errors
+/// When no job sheet with it can be read; the message says why and what would be right.
+pub fn fitted(shop: &Shop, desk: &Desk, name: &str, value: &str, today: Date) -> Result<String, Stop> {
+    let quoted = Value::from(value).to_string();
+    match fits(shop, desk, name, value, today) {
+        Ok(()) => Ok(value.to_owned()),
+        Err(wrong) => fits(shop, desk, name, &quoted, today).map(|()| quoted).map_err(|_| wrong),
+    }
+}
+
+fn fits(shop: &Shop, desk: &Desk, name: &str, value: &str, today: Date) -> Result<(), Stop> {
+    let mut sheet: Table = sheet::usual().parse().map_err(|e: toml::de::Error| Stop::outside(e))?;
+    put_settings(shop, &mut sheet)?;
+    set(&mut sheet, name, literal(value))?;
+    let mut find = Table::new();
+    for (key, told) in [
+        ("name", Value::from("mug")),
+        ("form", Value::from("diner_mug")),
+        ("count", Value::from(1)),
+        ("per_lot", Value::from(1)),
+    ] {
+        find.insert(key.to_owned(), told);
+    }
+    sheet.insert("find".to_owned(), Value::Array(vec![Value::Table(find)]));
+    let cards = OwnCards::of(shop)?;
+    cards.put(&mut sheet)?;
+    let text = toml::to_string(&sheet).map_err(Stop::outside)?;
+    desk.read_with(&text, today, &|name| cards.file(name)).map(|_| ()).map_err(|problems| {
+        let told: Vec<String> =
+            problems.iter().map(|one| format!("{}; right would be: {}", one.message, one.right)).collect();
+        Stop::Input(told.join("; "))
+    })
 }

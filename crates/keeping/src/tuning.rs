@@ -10,6 +10,16 @@ const BREAKAGE: &str = "market.damage";
 /// Where an applied figure comes from.
 const SOURCE: &str = "own parcels";
 
+/// Share of orders that arrive broken, where nothing else is told (judgement; a job sheet's default).
+pub const USUAL_BREAKAGE: f64 = 0.015;
+
+/// The share of orders believed to break, over all forms.
+#[must_use]
+pub fn overall_breakage(tuned: &[Tuned]) -> f64 {
+    let sum = |of: fn(&Tuned) -> u32| tuned.iter().map(of).fold(0, u32::saturating_add);
+    shop::shrunk_share(sum(|row| row.parcels), sum(|row| row.broken_orders), USUAL_BREAKAGE)
+}
+
 /// Factors of actual over reckoned for a form and recipe, as they are applied; 1 and 1 where none are.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AppliedTuning {

@@ -25,8 +25,8 @@ use crate::shopdoor::{ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
     assets, begin, bench, devices, enter, finds, hauls, headers, help, hosts, intake, listings, lots,
-    measure_page, money, offline, orders, pack, papers_page, refusal, session, shelf, stock_page, supplies,
-    tags, today,
+    measure_page, money, offline, orders, pack, papers_page, refusal, session, settings_page, shelf,
+    stock_page, supplies, tags, today,
 };
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
@@ -212,6 +212,7 @@ pub fn router(app: App) -> Router {
         .merge(finds::routes())
         .merge(supplies::routes())
         .merge(money::routes())
+        .merge(settings_page::routes())
         .merge(tags::routes())
         .merge(papers_page::routes())
         .merge(stock_page::routes())

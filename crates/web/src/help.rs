@@ -12,7 +12,7 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// How to begin, page by page: id, title, lines.
-const BEGINNINGS: [(&str, &str, &[&str]); 16] = [
+const BEGINNINGS: [(&str, &str, &[&str]); 17] = [
     (
         "shelf-check",
         "Shelf check",
@@ -106,6 +106,22 @@ const BEGINNINGS: [(&str, &str, &[&str]); 16] = [
             "Everything lies in one file on this machine; \"Which shop\" at the foot says which one is open.",
             "The demo shop is made up and lies in a file of its own; change in it what you like.",
             "Back it up from the terminal: lotwright shop backup.",
+        ],
+    ),
+    (
+        "settings",
+        "Settings",
+        &[
+            "A setting is your own default for what a job sheet states; what you don't set is taken as usual.",
+            "Set post.from first: the ZIP Code that your parcels leave from.",
+            "post.to is a list of where your buyers live: [\"100\", \"606\"].",
+            "packing.wage is what an hour of your work is worth; the split reckons with it.",
+            "A value that no job sheet could hold is refused with what would be right.",
+            "books.cost_flow says whose cost goes when like goods go; ask your preparer before you change it.",
+            "Below stands what your parcels were against what was predicted, by form.",
+            "Believe is drawn towards the default until you have sent enough of them.",
+            "Nothing is applied before you press the button, and it can be taken back.",
+            "Applied factors count once, and never lower a weight.",
         ],
     ),
     (

@@ -94,7 +94,7 @@ impl<'a> Page<'a> {
                     }
                     footer.foot {
                         @if self.inside {
-                            p { a href="/begin" { "Which shop" } " is open. " a href="/devices" { "Devices" } " that are let in." }
+                            p { a href="/begin" { "Which shop" } " is open. " a href="/settings" { "Settings" } " and what parcels taught. " a href="/devices" { "Devices" } " that are let in." }
                         }
                         p { "Everything stays on the machine it runs on. Nothing here is tax, legal or insurance advice." }
                     }

@@ -44,6 +44,7 @@ mod recent;
 mod record_page;
 mod refusal;
 mod session;
+mod settings_page;
 mod shelf;
 mod shopdoor;
 mod spelled;

@@ -167,3 +167,41 @@ async fn the_demos_year_is_shown_drawn_and_handed_out_as_a_spreadsheet() {
     // The person's own shop stays what it is: not begun.
     assert!(!visitor.folder.path().join("own.shop").exists());
 }
+
+#[tokio::test]
+async fn settings_are_tried_before_they_are_kept_and_tuning_waits_for_a_word() {
+    let visitor = begun().await;
+    let put = |name: &'static str, value: &'static str| [("name", name), ("value", value)];
+    assert_eq!(visitor.post("/settings", &put("post.from", "45300")).await.header("location"), "/settings");
+    assert!(visitor.get("/settings").await.text.contains("post.from = &quot;45300&quot;"));
+    assert_eq!(
+        visitor.post("/settings", &put("books.cost_flow", "fifo")).await.status,
+        StatusCode::SEE_OTHER
+    );
+    for (name, value, words) in [
+        ("post.from", "somewhere", "right would be"),
+        ("packing.wags", "3", "right would be"),
+        ("books.cost_flow", "newest", "newest"),
+        ("demo", "x", "kept by the program"),
+        ("post.from", "", "missing"),
+    ] {
+        let answer = visitor.post("/settings", &put(name, value)).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{name} = {value}");
+        assert!(
+            answer.text.contains(words) && answer.text.contains("id=\"value-mistake\""),
+            "{name}: {words}"
+        );
+    }
+    let early = visitor.post("/settings/tuning", &[("do", "apply")]).await;
+    assert!(
+        early.status == StatusCode::UNPROCESSABLE_ENTITY && early.text.contains("no parcel was sent yet")
+    );
+    assert_eq!(visitor.post("/settings/1/strike", &[]).await.status, StatusCode::SEE_OTHER);
+    assert!(!visitor.get("/settings").await.text.contains("post.from = &quot;"));
+    let demo = Visitor::inside().await;
+    demo.post("/begin/demo", &[]).await;
+    assert_eq!(demo.post("/settings/tuning", &[("do", "apply")]).await.header("location"), "/settings");
+    assert!(demo.get("/settings").await.text.contains("market.damage = &quot;"));
+    assert_eq!(demo.post("/settings/tuning", &[("do", "take back")]).await.status, StatusCode::SEE_OTHER);
+    assert!(!demo.get("/settings").await.text.contains("market.damage = &quot;"));
+}

@@ -1,10 +1,9 @@
 //! `lotwright setting`: your own defaults.
 
 use clap::Args;
-use keeping::{Desk, FLOW_CAUTION, OwnCards, is_own, literal, put_cost_flow, put_setting, put_settings, set};
+use keeping::{Desk, FLOW_CAUTION, fitted, is_own, put_cost_flow, put_setting};
 use serde_json::json;
 use shop::{COST_FLOW, Setting, Shop};
-use toml::{Table, Value};
 
 use super::door::{Answer, Where, demo_line, refused};
 use crate::problems::Stop;
@@ -57,12 +56,11 @@ pub fn setting(args: &SettingArgs) -> Result<String, Stop> {
                 "--value is missing; right would be: --name {name} --value 45300"
             )));
         };
-        // A ZIP Code is a text that looks like a number: what can't be one is taken as the other.
-        let quoted = Value::from(value.as_str()).to_string();
-        let value = match fits(&shop, name, value) {
-            Ok(()) => value.clone(),
-            Err(wrong) => fits(&shop, name, &quoted).map(|()| quoted).map_err(|_| wrong)?,
-        };
+        let fits = fitted(&shop, &Desk::published(), name, value, when.day);
+        let value = fits.map_err(|why| match why {
+            keeping::Stop::Input(why) => Stop::Input(format!("--name {name} --value \"{value}\": {why}")),
+            keeping::Stop::Outside(why) => Stop::Outside(why),
+        })?;
         put_setting(&mut shop, &when.stamp(), name, &value, &args.source)?;
     }
     args.door.written(settings(&shop)?)
@@ -82,33 +80,6 @@ fn flow(args: &SettingArgs) -> Result<String, Stop> {
     answer.text =
         format!("{}\n{}", answer.text, wrapped("", &format!("Cost of goods: {schedule}. {FLOW_CAUTION}")));
     args.door.written(answer)
-}
-
-/// Whether a job sheet with the setting can be read.
-fn fits(shop: &Shop, name: &str, value: &str) -> Result<(), Stop> {
-    let mut sheet: Table =
-        sheet::usual().parse().map_err(|e: toml::de::Error| Stop::Outside(e.to_string()))?;
-    put_settings(shop, &mut sheet)?;
-    set(&mut sheet, name, literal(value))?;
-    let mut find = Table::new();
-    for (key, told) in [
-        ("name", Value::from("mug")),
-        ("form", Value::from("diner_mug")),
-        ("count", Value::from(1)),
-        ("per_lot", Value::from(1)),
-    ] {
-        find.insert(key.to_owned(), told);
-    }
-    sheet.insert("find".to_owned(), Value::Array(vec![Value::Table(find)]));
-    let cards = OwnCards::of(shop)?;
-    cards.put(&mut sheet)?;
-    let text = toml::to_string(&sheet).map_err(|e| Stop::Outside(e.to_string()))?;
-    let today = jiff::ZonedDateTime::now().date();
-    Desk::published().read_with(&text, today, &|name| cards.file(name)).map(|_| ()).map_err(|problems| {
-        let told: Vec<String> =
-            problems.iter().map(|one| format!("{}; right would be: {}", one.message, one.right)).collect();
-        Stop::Input(format!("--name {name} --value \"{value}\": {}", told.join("; ")))
-    })
 }
 
 fn settings(shop: &Shop) -> Result<Answer, Stop> {

@@ -1,16 +1,13 @@
 //! `lotwright tune`: what parcels came to against their plans.
 
 use clap::Args;
-use keeping::{apply_tuning, setting, take_back_tuning, tuning_of};
+use keeping::{USUAL_BREAKAGE, apply_tuning, overall_breakage, setting, take_back_tuning, tuning_of};
 use serde_json::json;
 use shop::{Tuned, Tuning, WEIGHT_OF_A_BREAKAGE, WEIGHT_OF_A_PREDICTION};
 
 use super::door::{Answer, Where, demo_line, refused};
 use crate::problems::Stop;
 use crate::words::{plural, table, trimmed, wrapped};
-
-/// Share of orders that arrive broken, where nothing else is told (judgement; a job sheet's default).
-const USUAL_BREAKAGE: f64 = 0.015;
 
 /// Options of `tune`.
 #[derive(Debug, Args)]
@@ -65,11 +62,11 @@ pub fn tune(args: &TuneArgs) -> Result<String, Stop> {
     let taken_back = if args.take_back { Some(take_back_tuning(&mut shop, &when.stamp())?) } else { None };
     if args.apply {
         let all = shop.tuned().map_err(refused)?;
-        let (parcels, broken) = sums(&all);
+        let (parcels, _) = sums(&all);
         if parcels == 0 {
             return Err(Stop::input("--apply: no parcel was sent yet; right would be to send some first"));
         }
-        apply_tuning(&mut shop, &when.stamp(), &all, shop::shrunk_share(parcels, broken, USUAL_BREAKAGE))?;
+        apply_tuning(&mut shop, &when.stamp(), &all, overall_breakage(&all))?;
     }
     let all = shop.tuned().map_err(refused)?;
     let percent = |share: f64| format!("{:.1} %", 100.0 * share);
@@ -78,7 +75,7 @@ pub fn tune(args: &TuneArgs) -> Result<String, Stop> {
     };
     let ratio = |value: Option<f64>| value.map_or_else(|| String::from("-"), |value| format!("{value:.3}"));
     let (parcels, broken) = sums(&all);
-    let overall = shop::shrunk_share(parcels, broken, USUAL_BREAKAGE);
+    let overall = overall_breakage(&all);
     let (mut rows, mut list, mut applied_lines) = (Vec::new(), Vec::new(), Vec::new());
     for row in &all {
         let weight = seen(row.weighed, row.predicted_milligrams, row.actual_milligrams);

@@ -9,6 +9,14 @@ pub struct Choice {
     pub words: String,
 }
 
+impl Choice {
+    /// A thing to choose.
+    #[must_use]
+    pub fn new(value: &str, words: &str) -> Self {
+        Self { value: value.to_owned(), words: words.to_owned() }
+    }
+}
+
 /// How a field is typed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Kind {

@@ -56,7 +56,7 @@ pub use intake::{
     guessed, look, remember, remembered,
 };
 pub use listing_entry::{known_venue, listing_title, note_venue, pieces_suffice};
-pub use on_hand::{DAYS_OF_USE, OnHand, Taken, supplies_on_hand, taken};
+pub use on_hand::{DAYS_OF_USE, OnHand, Taken, counted, supplies_on_hand, taken};
 pub use own_card::{OwnCards, card_of, put_card};
 pub use scale_says::{outside_size, supply_named, supply_used, three_sides};
 pub use setting::{DEMO_MARK, demo_of, fitted, is_own, put_setting, put_settings, setting};

@@ -167,3 +167,27 @@ pub fn taken(plans: &[&plan::Parcel], supplies: &[OnHand], left_out: &[String]) 
     }
     Ok(found)
 }
+
+/// The movement that puts the file right when so much of a supply was counted; `None` where it is right.
+///
+/// # Errors
+/// When the file can't be read.
+pub fn counted(
+    shop: &mut Shop,
+    supply: SupplyId,
+    there: Quantity,
+    day: Date,
+) -> Result<Option<shop::Movement>, Stop> {
+    let states = shop.supplies(day, DAYS_OF_USE)?;
+    let known = states.iter().find(|one| one.supply == supply).map_or(0, |one| one.on_hand.micros());
+    let of = |micros| Quantity::from_micros(micros).map_err(Stop::input);
+    let (more, less) = (there.micros().saturating_sub(known), known.saturating_sub(there.micros()));
+    Ok(if more > 0 {
+        let cost = measure::Money::ZERO;
+        Some(shop::Movement::SuppliesBought { supply, quantity: of(more)?, cost })
+    } else if less > 0 {
+        Some(shop::Movement::SuppliesUsed { supply, quantity: of(less)?, order: None })
+    } else {
+        None
+    })
+}

@@ -23,6 +23,7 @@ mod plural;
 mod quantity;
 mod read;
 mod read_money;
+mod runs;
 mod unit;
 mod write;
 
@@ -34,4 +35,5 @@ pub use plural::{counted, plural};
 pub use quantity::{Area, Length, Mass, Volume};
 pub use read::ReadError;
 pub use read_money::LARGEST_MONEY;
+pub use runs::runs;
 pub use unit::{LengthUnit, MassUnit, Units, VolumeUnit};

@@ -16,6 +16,7 @@ mod app;
 mod assets;
 mod begin;
 mod bench;
+mod day_and_purse;
 mod devices;
 mod door;
 mod enter;

@@ -4,18 +4,18 @@ use axum::Router;
 use axum::extract::State;
 use axum::response::Response;
 use axum::routing::{get, post};
-use books::{Purse, Quantity, SupplyId};
-use keeping::{DAYS_OF_USE, Desk, Stop};
+use books::{Purse, Quantity};
+use keeping::{DAYS_OF_USE, Desk};
 use maud::{Markup, html};
 use measure::Money;
 use serde_json::json;
 use shop::{LEAD_DAYS, MoneyMoved, Movement, SAFETY_DAYS, Shop, Stamp, Supply, SupplyState};
 
 use crate::App;
+use crate::day_and_purse::{purse, purse_field};
 use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
 use crate::said::{amount, tenth};
-use crate::shopdoor::NoAnswer;
 
 /// Kinds of supplies; a plan takes cartons by size and the rest by the material they are.
 const KINDS: [&str; 5] = ["carton", "wrap", "fill", "tape", "label"];
@@ -88,28 +88,18 @@ fn table(states: &[SupplyState]) -> Markup {
     }
 }
 
-fn choice(value: &str, words: &str) -> Choice {
-    Choice { value: value.to_owned(), words: words.to_owned() }
-}
-
 fn moved_fields(names: Vec<String>) -> [Field; 5] {
     let ways = Kind::OneOf(vec![
-        choice("bought", "Bought"),
-        choice("counted", "Counted: so many there are"),
-        choice("used", "Used apart from a plan, or spoiled"),
-    ]);
-    let purses = Kind::OneOf(vec![
-        choice("cash", "Cash or the business account"),
-        choice("card", "Card"),
-        choice("balance", "The venue's balance"),
-        choice("own pocket", "Your private money"),
+        Choice::new("bought", "Bought"),
+        Choice::new("counted", "Counted: so many there are"),
+        Choice::new("used", "Used apart from a plan, or spoiled"),
     ]);
     [
         Field::needed("supply", "Which", "", Kind::Words { known: names }),
         Field::needed("way", "What happened", "", ways),
         Field::needed("units", "How many units", "25, or 1.5 of a roll.", Kind::Code),
         Field::optional("cost", "Cost all together", "Where they were bought.", Kind::Money),
-        Field::needed("purse", "Paid with", "", purses),
+        purse_field("purse", "Paid with", Purse::Cash),
     ]
 }
 
@@ -134,7 +124,7 @@ fn moved_form(states: &[SupplyState], filled: &Filled, mistakes: &Mistakes, key:
 }
 
 fn add_fields() -> [Field; 8] {
-    let kinds = Kind::OneOf(KINDS.map(|kind| choice(kind, kind)).to_vec());
+    let kinds = Kind::OneOf(KINDS.map(|kind| Choice::new(kind, kind)).to_vec());
     let words = || Kind::Words { known: Vec::new() };
     [
         Field::needed("name", "Name", "A carton is best called by its inside size: 12 x 12 x 8.", words()),
@@ -187,20 +177,6 @@ fn units(filled: &Filled, mistakes: &mut Mistakes) -> Option<Quantity> {
     }
 }
 
-/// The supply of a name.
-fn named(shop: &Shop, name: &str) -> Result<SupplyId, NoAnswer> {
-    let known = shop.noted::<Supply>()?;
-    let found = known.iter().find(|(_, one)| measure::plain(&one.name) == measure::plain(name));
-    found.map(|(number, _)| SupplyId(*number)).ok_or_else(|| {
-        let names: Vec<&str> = known.iter().map(|(_, one)| one.name.as_str()).collect();
-        let what = crate::form::short(name);
-        NoAnswer::Stop(Stop::Input(format!(
-            "no supply is called \"{what}\"; right would be one of: {}",
-            names.join(", ")
-        )))
-    })
-}
-
 async fn moved(State(app): State<App>, Posted(filled): Posted) -> Response {
     let mut mistakes = Mistakes::default();
     let today = app.now().day;
@@ -210,27 +186,13 @@ async fn moved(State(app): State<App>, Posted(filled): Posted) -> Response {
     let quantity = units(&filled, &mut mistakes);
     let cost = filled.money("cost", &mut mistakes).unwrap_or(Money::ZERO);
     let way = filled.text("way").unwrap_or("bought").to_owned();
-    let purse = purse(&filled, "purse");
+    let purse = purse(&filled, "purse", Purse::Cash, &mut mistakes);
     if let (Some(name), Some(quantity), true) = (name, quantity, mistakes.is_empty()) {
         let work = move |shop: &mut Shop, _: &Desk, stamp: &Stamp| {
-            let supply = named(shop, &name)?;
+            let (supply, _) = keeping::supply_named(shop, &name, "a supply added here first")?;
             let movement = match way.as_str() {
                 "used" => Some(Movement::SuppliesUsed { supply, quantity, order: None }),
-                "counted" => {
-                    let states = shop.supplies(today, DAYS_OF_USE)?;
-                    let known =
-                        states.iter().find(|one| one.supply == supply).map_or(0, |one| one.on_hand.micros());
-                    let of = |micros| Quantity::from_micros(micros).map_err(Stop::input);
-                    match (quantity.micros().checked_sub(known), known.checked_sub(quantity.micros())) {
-                        (Some(0), _) | (None, None) => None,
-                        (Some(more), _) => {
-                            Some(Movement::SuppliesBought { supply, quantity: of(more)?, cost: Money::ZERO })
-                        }
-                        (None, Some(less)) => {
-                            Some(Movement::SuppliesUsed { supply, quantity: of(less)?, order: None })
-                        }
-                    }
-                }
+                "counted" => keeping::counted(shop, supply, quantity, today)?,
                 _ => Some(Movement::SuppliesBought { supply, quantity, cost }),
             };
             if let Some(movement) = movement {
@@ -244,16 +206,6 @@ async fn moved(State(app): State<App>, Posted(filled): Posted) -> Response {
         }
     }
     drawn(&app, &filled, &mistakes).await
-}
-
-/// What pays or receives, as chosen.
-pub(crate) fn purse(filled: &Filled, name: &str) -> Purse {
-    match filled.text(name) {
-        Some("card") => Purse::Card,
-        Some("balance") => Purse::Platform,
-        Some("own pocket") => Purse::OwnPocket,
-        Some(_) | None => Purse::Cash,
-    }
 }
 
 async fn add(State(app): State<App>, Posted(filled): Posted) -> Response {
@@ -292,11 +244,8 @@ fn detail(
     if kind == "carton" {
         let size = filled.text("inside").unwrap_or(name);
         let field = if filled.text("inside").is_some() { "inside" } else { "name" };
-        let sides: Vec<&str> = size.split(['x', 'X', '\u{d7}']).map(str::trim).collect();
-        let read = |side: &&str| measure::Length::read_positive(side, Some(measure::LengthUnit::Inches));
-        if sides.len() != 3 || sides.iter().map(read).any(|side| side.is_err()) {
-            let what = crate::form::short(size);
-            mistakes.add(field, format!("\"{what}\" is not three sides; right would be: 12 x 12 x 8"));
+        if let Err(why) = keeping::outside_size(size) {
+            mistakes.add(field, why);
             return None;
         }
         let heights: Vec<&str> = filled

@@ -8,7 +8,7 @@ use shop::{
 };
 
 use super::door::{Answer, Where, day, demo_line, refused};
-use super::typed::{PurseWord, money, numbers, pieces};
+use super::typed::{PurseWord, money, pieces};
 use crate::problems::Stop;
 use crate::words::{plural, wrapped};
 
@@ -176,7 +176,10 @@ pub fn off_shelf(args: &OffShelfArgs) -> Result<String, Stop> {
     let text = format!(
         "{}{}",
         demo_line(&shop)?,
-        wrapped("", &format!("{what}: piece {} of find {find} {word} (entry {entry}).", numbers(&list)),)
+        wrapped(
+            "",
+            &format!("{what}: piece {} of find {find} {word} (entry {entry}).", measure::runs(&list)),
+        )
     );
     args.door
         .written(Answer { text, json: json!({ "entry": entry, "find": find.0, "pieces": list, "as": word }) })

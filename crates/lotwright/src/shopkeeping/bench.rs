@@ -7,7 +7,6 @@ use shop::Shop;
 
 use super::bench_plan::{self, PlanArgs};
 use super::door::{Answer, When, Where, demo_line, refused};
-use super::typed::numbers;
 use crate::problems::Stop;
 use crate::words::{table, wrapped};
 
@@ -106,7 +105,7 @@ fn pull(shop: &Shop, order: Option<u64>) -> Result<Answer, Stop> {
                 row.pieces.len().to_string(),
                 row.find.to_string(),
                 order.to_string(),
-                format!("{}, piece {}", row.description, numbers(&row.pieces)),
+                format!("{}, piece {}", row.description, measure::runs(&row.pieces)),
             ]
         })
         .collect();

@@ -10,7 +10,6 @@ use serde_json::json;
 use shop::Shop;
 
 use super::door::{Answer, When, demo_line, refused};
-use super::typed::numbers;
 use crate::planning;
 use crate::problems::Stop;
 use crate::text::{Detail, parcel};
@@ -75,7 +74,7 @@ fn answer(
         let shelf = if row.shelf.is_empty() { "nowhere noted" } else { &row.shelf };
         out.push(wrapped(
             "  ",
-            &format!("fetch from {shelf}: {}, piece {}", row.description, numbers(&row.pieces)),
+            &format!("fetch from {shelf}: {}, piece {}", row.description, measure::runs(&row.pieces)),
         ));
     }
     for keeping::Substitute { carton, missing } in &planned.substitutes {

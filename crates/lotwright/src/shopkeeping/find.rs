@@ -8,7 +8,7 @@ use shop::{Comp, FindText, Flaw, Measured, Measurement, Shop, Split};
 
 use super::door::{Answer, Where, day, demo_line, refused, refused_at};
 use super::keep_split::lots_in_words;
-use super::typed::{length, mass, numbers};
+use super::typed::{length, mass};
 use crate::problems::Stop;
 use crate::words::wrapped;
 
@@ -201,7 +201,9 @@ fn shown(shop: &Shop, id: FindId) -> Result<Answer, Stop> {
         };
         fates.entry(fate).or_default().push(piece.number);
     }
-    lines.extend(fates.iter().map(|(fate, list)| wrapped("  ", &format!("{fate}: piece {}", numbers(list)))));
+    lines.extend(
+        fates.iter().map(|(fate, list)| wrapped("  ", &format!("{fate}: piece {}", measure::runs(list)))),
+    );
     for one in &measured {
         let figure = match one.figure {
             Measured::Length(length) => length.write(Units::UsCustomary),

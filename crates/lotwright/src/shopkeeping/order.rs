@@ -10,7 +10,7 @@ use shop::{
 };
 
 use super::door::{Answer, Where, day, demo_line, refused, refused_at};
-use super::typed::{PurseWord, count_of, money, numbers, pieces};
+use super::typed::{PurseWord, count_of, money, pieces};
 use crate::problems::Stop;
 use crate::words::{plural, size, table, wrapped};
 
@@ -340,7 +340,7 @@ pub fn shown(shop: &Shop, id: OrderId) -> Result<Answer, Stop> {
             &format!(
                 "fetch from {shelf}: {}, piece {} of find {}",
                 row.description,
-                numbers(&row.pieces),
+                measure::runs(&row.pieces),
                 row.find
             ),
         ));

@@ -1,9 +1,8 @@
 //! `lotwright supply`: what is there to pack with.
 
-use books::{OrderId, Quantity, SupplyId};
+use books::{OrderId, SupplyId};
 use clap::{Args, Subcommand, ValueEnum};
 use keeping::DAYS_OF_USE;
-use measure::Money;
 use protection::Materials;
 use serde_json::json;
 use shop::{LEAD_DAYS, MoneyMoved, Movement, SAFETY_DAYS, Shop, Supply};
@@ -148,16 +147,7 @@ pub fn supply(args: &SupplyArgs) -> Result<String, Stop> {
         Some(SupplyCommand::Count { name, units }) => {
             let (supply, _) = named(&shop, "--name", name)?;
             let counted = quantity("--units", *units)?;
-            let states = shop.supplies(when.day, DAYS_OF_USE).map_err(refused)?;
-            let known = states.iter().find(|one| one.supply == supply).map_or(0, |one| one.on_hand.micros());
-            let (more, less) =
-                (counted.micros().saturating_sub(known), known.saturating_sub(counted.micros()));
-            let whole = |micros| Quantity::from_micros(micros).map_err(Stop::input);
-            if more > 0 {
-                let movement = Movement::SuppliesBought { supply, quantity: whole(more)?, cost: Money::ZERO };
-                moved(&mut shop, &when, books::Purse::Cash, movement)?;
-            } else if less > 0 {
-                let movement = Movement::SuppliesUsed { supply, quantity: whole(less)?, order: None };
+            if let Some(movement) = keeping::counted(&mut shop, supply, counted, when.day)? {
                 moved(&mut shop, &when, books::Purse::Cash, movement)?;
             }
         }
@@ -223,7 +213,7 @@ fn add(shop: &mut Shop, when: &When, told: Option<&SupplyCommand>) -> Result<(),
 
 /// The supply of a name.
 pub fn named(shop: &Shop, option: &str, name: &str) -> Result<(SupplyId, Supply), Stop> {
-    keeping::supply_named(shop, name, "lotwright supply add").map_err(|stop| match stop {
+    keeping::supply_named(shop, name, "lotwright supply add").map_err(|why| match why {
         keeping::Stop::Input(why) => Stop::Input(format!("{option}: {why}")),
         keeping::Stop::Outside(why) => Stop::Outside(why),
     })

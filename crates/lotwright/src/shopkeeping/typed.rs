@@ -110,23 +110,6 @@ impl PurseWord {
     }
 }
 
-/// Numbers with commas: "1, 2, 3"; runs as "4 to 9".
-pub fn numbers(numbers: &[u32]) -> String {
-    let mut runs: Vec<(u32, u32)> = Vec::new();
-    for &number in numbers {
-        match runs.last_mut() {
-            Some((_, last)) if last.checked_add(1) == Some(number) => *last = number,
-            Some(_) | None => runs.push((number, number)),
-        }
-    }
-    let run = |&(from, to): &(u32, u32)| match to - from {
-        0 => from.to_string(),
-        1 => format!("{from}, {to}"),
-        _ => format!("{from} to {to}"),
-    };
-    runs.iter().map(run).collect::<Vec<_>>().join(", ")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -148,11 +131,5 @@ mod tests {
         for wrong in ["", "0 of 1", "of 1", "-1 of 2", "1 of x"] {
             assert!(count_of("--lots", wrong, "listing").is_err(), "{wrong}");
         }
-    }
-
-    #[test]
-    fn runs_of_numbers_are_written_short() {
-        assert_eq!(numbers(&[1, 2, 3, 7, 9, 10]), "1 to 3, 7, 9, 10");
-        assert_eq!(numbers(&[]), "");
     }
 }

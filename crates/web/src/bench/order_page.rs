@@ -13,8 +13,8 @@ use super::stored::plan_of;
 use crate::App;
 use crate::enter::unable;
 use crate::form::{Filled, Mistakes, once_field};
+use crate::orders::side_by_side;
 use crate::orders::typed::{due, state_words, tick};
-use crate::orders::{numbers, side_by_side};
 use crate::pack::drawn;
 use crate::pack::plan_page::{cut_list, held};
 use crate::record_page::checked;
@@ -212,7 +212,7 @@ pub(super) fn fetch_lines(pull: &[PullRow]) -> Vec<String> {
             place(row),
             row.pieces.len(),
             row.description,
-            numbers(&row.pieces),
+            measure::runs(&row.pieces),
             row.find
         )
     };

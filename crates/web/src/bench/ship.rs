@@ -2,7 +2,7 @@
 
 use axum::extract::{Path, State};
 use axum::response::Response;
-use books::OrderId;
+use books::{OrderId, Purse};
 use keeping::{BenchAsked, BenchQuestion, Desk};
 use maud::{Markup, html};
 use measure::{Mass, Money, Units};
@@ -12,9 +12,10 @@ use shop::{
 };
 
 use crate::App;
+use crate::day_and_purse::{day, day_field, purse, purse_field};
 use crate::enter::unable;
 use crate::form::{Field, Filled, Kind, Mistakes, Posted, draw, once_field};
-use crate::orders::typed::{day, day_field, hidden, purse, purse_field, state_words};
+use crate::orders::typed::{hidden, state_words};
 use crate::record_page::checked;
 use crate::said::{count, sides};
 use crate::shopdoor::NoAnswer;
@@ -75,7 +76,7 @@ pub(super) async fn send(
     };
     let (mut mistakes, today) = (Mistakes::default(), app.now().day);
     let told: Vec<Told> = (1..=rows(&filled, &at)).map(|k| told(&filled, k, &mut mistakes)).collect();
-    let postage_from = purse(&filled, "from", &mut mistakes);
+    let postage_from = purse(&filled, "from", Purse::Platform, &mut mistakes);
     let date = day(&filled, "day", today, &mut mistakes).unwrap_or(today);
     // Supplies are looked up by their names in the file.
     let (used, aside) = (told.iter().map(|one| one.used.clone()).collect::<Vec<_>>(), set_aside(&at));
@@ -348,7 +349,7 @@ fn form(
                     }
                 }
                 p { button.quiet type="submit" name="add" value="parcel" { "Another parcel was needed" } }
-                (line(&purse_field("from", "What paid the postage"), false))
+                (line(&purse_field("from", "What paid the postage", Purse::Platform), false))
                 (line(&day_field("day", "Handed over on", &format!("Left out, today, {today}."), true), true))
                 div.actions {
                     button.quiet type="submit" name="compare" value="yes" { "Compare with the plan" }

@@ -93,7 +93,7 @@ fn walk(fetch: &[Fetch]) -> Markup {
                         label for={ "fetch-" (at) } {
                             strong { @if row.shelf.is_empty() { "no place noted" } @else { (row.shelf) } }
                             ": " (row.pieces.len()) " of " (row.description)
-                            " (piece " (crate::orders::numbers(&row.pieces)) " of find " (row.find) ") for order " (order)
+                            " (piece " (measure::runs(&row.pieces)) " of find " (row.find) ") for order " (order)
                         }
                     }
                 }

@@ -122,7 +122,7 @@ async fn strike_flaw(
 async fn off_shelf(State(app): State<App>, Path(number): Path<u64>, Posted(filled): Posted) -> Response {
     let mut mistakes = Mistakes::default();
     let today = app.now().day;
-    let date = crate::hauls::day(&filled, "left-on", today, &mut mistakes);
+    let date = crate::day_and_purse::day_or_today(&filled, "left-on", today, &mut mistakes);
     let pieces = pieces(&filled, &mut mistakes);
     let how = match filled.text("how") {
         Some("broken") => Some(Leaving::Broken),

@@ -108,26 +108,12 @@ fn pieces_of(pieces: &[PieceRow]) -> Markup {
                 thead { tr { th scope="col" { "Where" } th.num scope="col" { "How many" } th scope="col" { "Numbers" } } }
                 tbody {
                     @for (fate, numbers) in &fates {
-                        tr { th scope="row" { (fate) } td.num { (numbers.len()) } td { (runs(numbers)) } }
+                        tr { th scope="row" { (fate) } td.num { (numbers.len()) } td { (measure::runs(numbers)) } }
                     }
                 }
             }
         }
     }
-}
-
-/// "1 to 3, 7".
-pub(crate) fn runs(numbers: &[u32]) -> String {
-    let mut runs: Vec<(u32, u32)> = Vec::new();
-    for &number in numbers {
-        match runs.last_mut() {
-            Some((_, last)) if last.checked_add(1) == Some(number) => *last = number,
-            Some(_) | None => runs.push((number, number)),
-        }
-    }
-    let one =
-        |&(from, to): &(u32, u32)| if from == to { from.to_string() } else { format!("{from} to {to}") };
-    runs.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 
 fn measure_row(one: &Measurement) -> Markup {
@@ -216,11 +202,10 @@ fn about_form(find: FindId, text: &shop::FindText, named: &str, desk: &Desk, for
 }
 
 fn off_shelf_form(find: FindId, form: &Form) -> Markup {
-    let choice = |value: &str, words: &str| Choice { value: value.to_owned(), words: words.to_owned() };
     let how = Kind::OneOf(vec![
-        choice("broken", "Broke or were lost"),
-        choice("given away", "Were given away"),
-        choice("for oneself", "I keep them for myself"),
+        Choice::new("broken", "Broke or were lost"),
+        Choice::new("given away", "Were given away"),
+        Choice::new("for oneself", "I keep them for myself"),
     ]);
     let fields = [
         Field::needed("pieces", "Which pieces", "Their numbers: 3, or 1, 4-6.", Kind::Code),

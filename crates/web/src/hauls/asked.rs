@@ -7,6 +7,7 @@ use measure::Money;
 use shop::{FindText, HaulIn, NewFind, Shop};
 
 use super::{Known, MOST_ROWS, ROWS};
+use crate::day_and_purse::{day_or_today, purse, purse_field, purse_value};
 use crate::form::{Choice, Field, Filled, Kind, Mistakes};
 use crate::shopdoor::NoAnswer;
 
@@ -18,25 +19,18 @@ pub(super) fn rows(filled: &Filled) -> u32 {
     filled.text("rows").and_then(|text| text.parse().ok()).unwrap_or(ROWS).clamp(1, MOST_ROWS)
 }
 
-fn choice(value: &str, words: &str) -> Choice {
-    Choice { value: value.to_owned(), words: words.to_owned() }
-}
-
 pub(super) fn haul_fields(known: &Known) -> [Field; 8] {
     let places = Kind::Words { known: known.places.clone() };
-    let purses = ["cash", "card", "balance", "own pocket"];
-    let words = ["Cash or the business account", "Card", "The venue's balance", "Your private money"];
-    let purses = purses.iter().zip(words).map(|(value, words)| choice(value, words)).collect();
     let nothing = Kind::OneOf(vec![
-        choice("share", "Carry their share of the cost"),
-        choice("nothing", "Carry none of it; the sound ones do"),
+        Choice::new("share", "Carry their share of the cost"),
+        Choice::new("nothing", "Carry none of it; the sound ones do"),
     ]);
     [
         Field::needed("place", "Where", "A name you know it by.", places),
         Field::needed("date", "Day", "As in 2026-03-07.", Kind::Code),
         Field::needed("paid", "Paid for the goods", "Without tax. 7.00", Kind::Money),
         Field::optional("tax", "Tax on them", "Left out, they were bought exempt for resale.", Kind::Money),
-        Field::needed("purse", "Paid with", "", Kind::OneOf(purses)),
+        purse_field("purse", "Paid with", Purse::Cash),
         Field::optional(
             "miles",
             "Miles driven for it",
@@ -77,19 +71,14 @@ pub(super) fn read(
     let place =
         filled.needed("place", "where it was bought is missing; right would be: parish hall", mistakes);
     let place = place.map(ToOwned::to_owned);
-    let date = day(filled, "date", today, mistakes);
+    let date = day_or_today(filled, "date", today, mistakes);
     let paid = filled.money("paid", mistakes);
     if filled.text("paid").is_none() {
         mistakes.add("paid", "what the goods cost is missing; right would be: 7.00, or 0 for a gift");
     }
     let tax = filled.money("tax", mistakes);
     let miles = miles(filled, mistakes);
-    let purse = match filled.text("purse") {
-        Some("card") => Purse::Card,
-        Some("balance") => Purse::Platform,
-        Some("own pocket") => Purse::OwnPocket,
-        Some(_) | None => Purse::Cash,
-    };
+    let purse = purse(filled, "purse", Purse::Cash, mistakes);
     let finds: Vec<NewFind> =
         (1..=rows(filled)).filter_map(|row| find(filled, row, desk, mistakes)).collect();
     if finds.is_empty() && mistakes.is_empty() {
@@ -115,16 +104,6 @@ pub(super) fn read(
         finds,
     };
     Some((place?, haul))
-}
-
-/// A day as typed; today where the field is empty.
-pub(crate) fn day(filled: &Filled, name: &str, today: Date, mistakes: &mut Mistakes) -> Option<Date> {
-    let Some(text) = filled.text(name) else { return Some(today) };
-    let read = text.parse().ok();
-    if read.is_none() {
-        mistakes.add(name, format!("\"{}\" is not a day; right would be: {today}", crate::form::short(text)));
-    }
-    read
 }
 
 fn miles(filled: &Filled, mistakes: &mut Mistakes) -> Option<u32> {
@@ -178,12 +157,6 @@ pub(super) fn told(shop: &mut Shop, desk: &Desk, number: HaulId) -> Result<Fille
     let haul = shop.books()?.haul(number).map_err(shop::ShopError::from)?.clone();
     let before = shop.haul_entered(number)?;
     let record = haul.record();
-    let purse = match before.purse {
-        Purse::Cash => "cash",
-        Purse::Card => "card",
-        Purse::Platform => "balance",
-        Purse::OwnPocket => "own pocket",
-    };
     let carry = match record.flawed {
         FlawedCarry::Share => "share",
         FlawedCarry::Nothing => "nothing",
@@ -193,7 +166,7 @@ pub(super) fn told(shop: &mut Shop, desk: &Desk, number: HaulId) -> Result<Fille
         .with("place", record.place.clone())
         .with("date", record.date.to_string())
         .with("paid", record.paid.to_string())
-        .with("purse", purse)
+        .with("purse", purse_value(before.purse))
         .with("flawed-carry", carry)
         .with("note", before.note)
         .with("rows", rows);

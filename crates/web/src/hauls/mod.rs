@@ -3,7 +3,6 @@
 mod asked;
 mod shown;
 
-pub(crate) use asked::day;
 pub(crate) use shown::history;
 
 use axum::Router;

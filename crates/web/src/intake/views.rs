@@ -16,15 +16,11 @@ fn count(count: usize, word: &str) -> String {
     measure::counted(u32::try_from(count).unwrap_or(u32::MAX), word)
 }
 
-fn choice(value: &str, words: &str) -> Choice {
-    Choice { value: value.to_owned(), words: words.to_owned() }
-}
-
 fn dates_field() -> Field {
     let choices = vec![
-        choice("", "as 2026-03-07"),
-        choice(DateOrder::MonthFirst.word(), "month first: 03/07/2026 is the 7th of March"),
-        choice(DateOrder::DayFirst.word(), "day first: 03/07/2026 is the 3rd of July"),
+        Choice::new("", "as 2026-03-07"),
+        Choice::new(DateOrder::MonthFirst.word(), "month first: 03/07/2026 is the 7th of March"),
+        Choice::new(DateOrder::DayFirst.word(), "day first: 03/07/2026 is the 3rd of July"),
     ];
     Field::needed("dates", "How days are written", "", Kind::OneOf(choices))
 }
@@ -45,7 +41,7 @@ pub(super) fn sending(filled: &Filled, mistakes: &Mistakes) -> Markup {
         IntakeOf::Comps => "comps",
         IntakeOf::Places => "places to buy",
     };
-    let kinds = IntakeOf::ALL.map(|of| choice(of.word(), words(of)));
+    let kinds = IntakeOf::ALL.map(|of| Choice::new(of.word(), words(of)));
     let fields = [
         Field::needed("rows", "What its rows are", "", Kind::OneOf(kinds.to_vec())),
         dates_field(),
@@ -252,14 +248,14 @@ fn columns(key: &str, held: &Held, mistakes: &Mistakes) -> Markup {
     let names = held.cells.names().iter().enumerate();
     let options: Vec<Choice> = names
         .filter(|(_, name)| !name.trim().is_empty())
-        .map(|(at, name)| choice(&at.to_string(), name))
+        .map(|(at, name)| Choice::new(&at.to_string(), name))
         .collect();
     let mut filled = Filled::default().with("dates", held.how.dates.map_or("", DateOrder::word));
     let mut fields = Vec::new();
     for Column { name, needed, says } in held.of.columns() {
         let told = held.how.map.get(*name).and_then(|told| held.cells.place(told));
         let at = told.or_else(|| known.get(name).copied());
-        let empty = choice("", if *needed { "choose a column" } else { "not in this table" });
+        let empty = Choice::new("", if *needed { "choose a column" } else { "not in this table" });
         let all = std::iter::once(empty).chain(options.iter().cloned()).collect();
         let field = Field::needed(&column_field(name), name, says, Kind::OneOf(all));
         fields.push(Field { optional: !needed, ..field });

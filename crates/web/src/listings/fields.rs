@@ -34,7 +34,6 @@ pub(super) fn venues(shop: &Shop) -> Result<Vec<String>, NoAnswer> {
 
 /// What one lot holds: only asked of a new listing, or of one that nobody ordered from.
 pub(super) fn contents() -> [Field; 2] {
-    let choice = |value: &str, words: &str| Choice { value: value.to_owned(), words: words.to_owned() };
     [
         Field::needed(
             "holds",
@@ -47,9 +46,9 @@ pub(super) fn contents() -> [Field; 2] {
             "Which pieces",
             "",
             Kind::OneOf(vec![
-                choice("sound", "sound ones"),
-                choice("flawed", "flawed ones"),
-                choice("any", "any, the sound ones first"),
+                Choice::new("sound", "sound ones"),
+                Choice::new("flawed", "flawed ones"),
+                Choice::new("any", "any, the sound ones first"),
             ]),
         ),
     ]
@@ -78,12 +77,11 @@ pub(super) fn offered(venues: &[String], title_needed: bool) -> Vec<Field> {
 
 /// Whether it is up or over.
 pub(super) fn state() -> Field {
-    let choice = |value: &str, words: &str| Choice { value: value.to_owned(), words: words.to_owned() };
     Field::needed(
         "state",
         "State",
         "",
-        Kind::OneOf(vec![choice("up", "up"), choice("over", "over: nothing more can be ordered")]),
+        Kind::OneOf(vec![Choice::new("up", "up"), Choice::new("over", "over: nothing more can be ordered")]),
     )
 }
 

@@ -61,8 +61,8 @@ async fn show(State(app): State<App>, Query(asked): Query<Asked>) -> Response {
         .with("from", asked.from.clone().unwrap_or_else(|| first.to_string()))
         .with("to", asked.to.unwrap_or_else(|| today.to_string()));
     let mut mistakes = Mistakes::default();
-    let from = crate::hauls::day(&filled, "from", first, &mut mistakes).unwrap_or(first);
-    let to = crate::hauls::day(&filled, "to", today, &mut mistakes).unwrap_or(today);
+    let from = crate::day_and_purse::day_or_today(&filled, "from", first, &mut mistakes).unwrap_or(first);
+    let to = crate::day_and_purse::day_or_today(&filled, "to", today, &mut mistakes).unwrap_or(today);
     if from > to {
         mistakes.add("from", format!("it is after {to}; right would be an earlier day"));
     }
@@ -124,13 +124,9 @@ fn sum_of(sum: Earned, row: &Earned) -> Earned {
     }
 }
 
-fn choice(value: &str, words: &str) -> Choice {
-    Choice { value: value.to_owned(), words: words.to_owned() }
-}
-
 fn asked_form(filled: &Filled, mistakes: &Mistakes) -> Markup {
     let words = ["month", "year", "order", "lot", "find", "haul", "place"];
-    let by = Kind::OneOf(words.iter().map(|word| choice(word, word)).collect());
+    let by = Kind::OneOf(words.iter().map(|word| Choice::new(word, word)).collect());
     let fields = [
         Field::needed("by", "By", "", by),
         Field::needed("from", "From", "", Kind::Code),

@@ -2,16 +2,15 @@
 
 use axum::extract::State;
 use axum::response::Response;
-use books::{Expense, HaulId, OrderId, TripUse};
+use books::{Expense, HaulId, OrderId, Purse, TripUse};
 use keeping::Desk;
 use maud::html;
 use shop::{MoneyMoved, Movement, Shop, Stamp};
 
-use super::choice;
 use crate::App;
-use crate::form::{Field, Filled, Kind, Mistakes, Posted, draw, once_field};
+use crate::day_and_purse::{purse, purse_field};
+use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
-use crate::supplies::purse;
 
 /// What it was for: the value, and the words.
 const WHATS: [(&str, &str); 17] = [
@@ -35,18 +34,12 @@ const WHATS: [(&str, &str); 17] = [
 ];
 
 fn fields() -> [Field; 8] {
-    let whats = Kind::OneOf(WHATS.iter().map(|(value, words)| choice(value, words)).collect());
-    let purses = Kind::OneOf(vec![
-        choice("cash", "Cash or the business account"),
-        choice("card", "Card"),
-        choice("balance", "The venue's balance"),
-        choice("own pocket", "Your private money"),
-    ]);
+    let whats = Kind::OneOf(WHATS.iter().map(|(value, words)| Choice::new(value, words)).collect());
     [
         Field::needed("what", "What it was", "", whats),
         Field::optional("amount", "Amount", "12.50; for a trip leave it out.", Kind::Money),
         Field::optional("miles", "Miles", "For a trip.", Kind::Code),
-        Field::needed("purse", "Paid with, or received into", "", purses),
+        purse_field("purse", "Paid with, or received into", Purse::Cash),
         Field::optional("day", "Day", "Left out, today.", Kind::Code),
         Field::optional("order", "For order", "Its number: fees, advertising, postage.", Kind::Whole),
         Field::optional("haul", "For haul", "Its number.", Kind::Whole),
@@ -76,14 +69,15 @@ fn page(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
 pub(super) async fn take(State(app): State<App>, Posted(filled): Posted) -> Response {
     let mut mistakes = Mistakes::default();
     let today = app.now().day;
-    let date = crate::hauls::day(&filled, "day", today, &mut mistakes);
+    let date = crate::day_and_purse::day_or_today(&filled, "day", today, &mut mistakes);
     let movement = movement(&filled, &mut mistakes);
+    let purse = purse(&filled, "purse", Purse::Cash, &mut mistakes);
     if let (Some(date), Some(movement), true) = (date, movement, mistakes.is_empty()) {
         let note = match movement {
             Movement::Trip { .. } => String::new(),
             _ => filled.text("note").unwrap_or_default().to_owned(),
         };
-        let moved = MoneyMoved { date, purse: purse(&filled, "purse"), movement, note };
+        let moved = MoneyMoved { date, purse, movement, note };
         let work = move |shop: &mut Shop, _: &Desk, stamp: &Stamp| {
             shop.move_money(stamp, &moved)?;
             Ok(String::from("/books/entries"))

@@ -2,13 +2,13 @@
 
 use axum::extract::{Path, State};
 use axum::response::Response;
-use books::{FindId, LotId, OrderId};
+use books::{FindId, LotId, OrderId, Purse};
 use keeping::{Back, GivenBack};
 use maud::{Markup, html};
 use shop::{PieceRef, SentPiece};
 
-use super::typed::{day, day_field, purse, purse_field};
 use crate::App;
+use crate::day_and_purse::{day, day_field, purse, purse_field};
 use crate::enter::unable;
 use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
@@ -71,7 +71,7 @@ pub(super) async fn send(
     };
     let listing = which("listing", "listing").map(LotId);
     let find = which("find", "find").map(FindId);
-    let from = purse(&filled, "from", &mut mistakes);
+    let from = purse(&filled, "from", Purse::Platform, &mut mistakes);
     let date = day(&filled, "day", today, &mut mistakes).unwrap_or(today);
     let note = filled.text("note").unwrap_or_default().to_owned();
     if note.chars().count() > LONGEST_NOTE {
@@ -158,7 +158,7 @@ async fn form(app: &App, number: u64, filled: &Filled, mistakes: &Mistakes) -> R
                         books::BuyerTax::ByVenue(_) | books::BuyerTax::ByMe(_) => (line(Field::optional("tax", "Sales tax given back with it", "", Kind::Money), false)),
                     }
                     @if order.lines.len() > 1 { (line(Field::optional("listing", "What it is for", "", Kind::OneOf(listings)), false)) }
-                    (line(purse_field("from", "What pays it"), false))
+                    (line(purse_field("from", "What pays it", Purse::Platform), false))
                 }
                 (line(day_field("day", "On", &format!("Left out, today, {today}."), true), false))
                 (line(Field::optional("note", "Anything to remember", "", Kind::Measure), true))

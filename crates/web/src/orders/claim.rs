@@ -2,14 +2,14 @@
 
 use axum::extract::{Path, State};
 use axum::response::Response;
-use books::OrderId;
+use books::{OrderId, Purse};
 use keeping::Stop;
 use maud::html;
 use shop::{Claim, ClaimState, MoneyMoved, Movement};
 
 use super::show::about;
-use super::typed::{day, day_field, purse, purse_field};
 use crate::App;
+use crate::day_and_purse::{day, day_field, purse, purse_field};
 use crate::enter::unable;
 use crate::form::{Field, Filled, Kind, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
@@ -107,7 +107,7 @@ pub(super) async fn paid(
     filled.needed("amount", "Say how much was paid, for example: 28.00", &mut mistakes);
     let amount = filled.money("amount", &mut mistakes);
     let date = day(&filled, "day", today, &mut mistakes).unwrap_or(today);
-    let into = purse(&filled, "into", &mut mistakes);
+    let into = purse(&filled, "into", Purse::Platform, &mut mistakes);
     if let (true, Some(amount)) = (mistakes.is_empty(), amount) {
         let path = format!("/orders/{number}");
         let done = path.clone();
@@ -191,7 +191,7 @@ async fn decide_form(
                     h2 { "It was paid" }
                     (once_field(&key))
                     (line(Field::needed("amount", "Paid", "", Kind::Money), false))
-                    (line(purse_field("into", "Where the money went"), false))
+                    (line(purse_field("into", "Where the money went", Purse::Platform), false))
                     (line(day_field("day", "Paid on", &format!("Left out, today, {today}."), true), true))
                     div.actions { button type="submit" { "Enter the payment" } }
                 }

@@ -2,13 +2,14 @@
 
 use axum::extract::{Path, State};
 use axum::response::Response;
-use books::OrderId;
+use books::{OrderId, Purse};
 use maud::{Markup, html};
 use shop::{Cancelled, OrderState, Payment, StandingOrder};
 
 use super::show::about;
-use super::typed::{day, day_field, purse, purse_field, state_words};
+use super::typed::state_words;
 use crate::App;
+use crate::day_and_purse::{day, day_field, purse, purse_field};
 use crate::enter::unable;
 use crate::form::{Filled, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
@@ -20,7 +21,7 @@ pub(super) async fn ask_pay(State(app): State<App>, Path(number): Path<u64>) -> 
 pub(super) async fn pay(State(app): State<App>, Path(number): Path<u64>, Posted(filled): Posted) -> Response {
     let (mut mistakes, today) = (Mistakes::default(), app.now().day);
     let date = day(&filled, "day", today, &mut mistakes).unwrap_or(today);
-    let payment = Payment { date, into: purse(&filled, "into", &mut mistakes) };
+    let payment = Payment { date, into: purse(&filled, "into", Purse::Platform, &mut mistakes) };
     if mistakes.is_empty() {
         let path = format!("/orders/{number}");
         let done = path.clone();
@@ -49,7 +50,7 @@ async fn pay_form(app: &App, number: u64, filled: &Filled, mistakes: &Mistakes) 
         let items: measure::Money = order.lines.iter().map(|line| line.item).sum();
         html! {
             p { (items) " for the lots, " (order.shipping) " for shipping" (tax) "." }
-            (draw(&purse_field("into", "Where the money went"), filled, mistakes, false))
+            (draw(&purse_field("into", "Where the money went", Purse::Platform), filled, mistakes, false))
             (draw(&day_field("day", "Paid on", &format!("Left out, today, {today}."), true), filled, mistakes, true))
         }
     };
@@ -68,7 +69,11 @@ pub(super) async fn cancel(
 ) -> Response {
     let (mut mistakes, today) = (Mistakes::default(), app.now().day);
     let date = day(&filled, "day", today, &mut mistakes).unwrap_or(today);
-    let cancelled = Cancelled { order: OrderId(number), date, from: purse(&filled, "from", &mut mistakes) };
+    let cancelled = Cancelled {
+        order: OrderId(number),
+        date,
+        from: purse(&filled, "from", Purse::Platform, &mut mistakes),
+    };
     if mistakes.is_empty() {
         let path = format!("/orders/{number}");
         let done = path.clone();
@@ -91,7 +96,7 @@ async fn cancel_form(app: &App, number: u64, filled: &Filled, mistakes: &Mistake
         html! {
             p { "Its pieces, lots and supplies are free again." @if order.paid_on.is_some() { " The buyer gets back all that was paid." } }
             @if order.paid_on.is_some() {
-                (draw(&purse_field("from", "What pays the buyer back"), filled, mistakes, false))
+                (draw(&purse_field("from", "What pays the buyer back", Purse::Platform), filled, mistakes, false))
             }
             (draw(&day_field("day", "Cancelled on", &format!("Left out, today, {today}."), true), filled, mistakes, true))
         }

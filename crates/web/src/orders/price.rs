@@ -2,15 +2,16 @@
 
 use axum::extract::{Path, State};
 use axum::response::Response;
-use books::{BuyerTax, OrderId};
+use books::{BuyerTax, OrderId, Purse};
 use keeping::Stop;
 use maud::html;
 use measure::Money;
 use shop::{OrderRepriced, Payment, Record, StandingOrder};
 
 use super::show::about;
-use super::typed::{day, day_field, hidden, meanwhile, purse, purse_field, seen};
+use super::typed::{hidden, meanwhile, seen};
 use crate::App;
+use crate::day_and_purse::{day, day_field, purse, purse_field};
 use crate::enter::unable;
 use crate::form::{Field, Filled, Kind, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
@@ -44,7 +45,7 @@ pub(super) async fn send(
         },
     };
     let date = day(&filled, "day", today, &mut mistakes).unwrap_or(today);
-    let payment = Payment { date, into: purse(&filled, "into", &mut mistakes) };
+    let payment = Payment { date, into: purse(&filled, "into", Purse::Platform, &mut mistakes) };
     if mistakes.is_empty() {
         let repriced = OrderRepriced { order: OrderId(number), items, shipping, tax, payment };
         let before = filled.text("seen").map(str::to_owned);
@@ -110,7 +111,7 @@ async fn form(app: &App, number: u64, typed: Option<&Filled>, mistakes: &Mistake
                     BuyerTax::ByMe(_) => (line(&Field::needed("tax", "Sales tax that you remit", "", Kind::Money), false)),
                     BuyerTax::None | BuyerTax::ByVenue(_) => (line(&Field::optional("tax", "Sales tax that the venue remits", "", Kind::Money), false)),
                 }
-                (line(&purse_field("into", "Where the money went"), false))
+                (line(&purse_field("into", "Where the money went", Purse::Platform), false))
                 (line(&day_field("day", "Found on", &format!("Left out, today, {today}."), true), true))
                 div.actions { button type="submit" { "Enter the new price" } a.quiet href={ "/orders/" (number) } { "Leave it" } }
             }

@@ -139,28 +139,11 @@ fn fetch(pull: &[PullRow]) -> Markup {
             @for row in pull {
                 li {
                     strong { @if row.shelf.is_empty() { "no place noted" } @else { (row.shelf) } } ": "
-                    (row.description) ", piece " (numbers(&row.pieces)) " of find " (row.find)
+                    (row.description) ", piece " (measure::runs(&row.pieces)) " of find " (row.find)
                 }
             }
         }
     }
-}
-
-/// Numbers with commas: "1, 2, 3"; runs as "4 to 9".
-pub(crate) fn numbers(numbers: &[u32]) -> String {
-    let mut runs: Vec<(u32, u32)> = Vec::new();
-    for &number in numbers {
-        match runs.last_mut() {
-            Some((_, last)) if last.checked_add(1) == Some(number) => *last = number,
-            Some(_) | None => runs.push((number, number)),
-        }
-    }
-    let run = |&(from, to): &(u32, u32)| match to - from {
-        0 => from.to_string(),
-        1 => format!("{from}, {to}"),
-        _ => format!("{from} to {to}"),
-    };
-    runs.iter().map(run).collect::<Vec<_>>().join(", ")
 }
 
 fn parcels(whole: &Whole) -> Markup {
@@ -294,15 +277,4 @@ fn claims(path: &str, claims: &[(u64, Claim)]) -> Markup {
 /// The title and the state of an order, for the head of a form about it; or the page that says why there is none.
 pub(super) async fn about(app: &App, id: OrderId) -> Result<(StandingOrder, Vec<HistoryRow>), Response> {
     app.read_shop(move |shop, _| Ok((shop.order(id)?, shop.history(Record::Order, id.0)?))).await
-}
-
-#[cfg(test)]
-mod tests {
-    use super::numbers;
-
-    #[test]
-    fn runs_of_numbers_are_written_short() {
-        assert_eq!(numbers(&[1, 2, 3, 7, 9, 10]), "1 to 3, 7, 9, 10");
-        assert_eq!(numbers(&[]), "");
-    }
 }

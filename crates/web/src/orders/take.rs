@@ -4,14 +4,15 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use axum::extract::State;
 use axum::response::Response;
-use books::{BuyerTax, LotId};
+use books::{BuyerTax, LotId, Purse};
 use keeping::Stop;
 use maud::{Markup, html};
 use measure::Money;
 use shop::{ListingState, OrderIn, OrderLine, Payment, ShopError};
 
-use super::typed::{day, day_field, purse, purse_field, tick};
+use super::typed::tick;
 use crate::App;
+use crate::day_and_purse::{day, day_field, purse, purse_field};
 use crate::enter::unable;
 use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
@@ -228,7 +229,7 @@ fn told(app: &App, filled: &Filled, mistakes: &mut Mistakes) -> Option<Order> {
         (None, Some(tax)) => BuyerTax::ByMe(tax),
         (None, None) => BuyerTax::None,
     };
-    let into = purse(filled, "into", mistakes);
+    let into = purse(filled, "into", Purse::Platform, mistakes);
     let fee = filled.money("fee", mistakes).filter(|fee| *fee > Money::ZERO);
     let note = filled.text("note").unwrap_or_default().to_owned();
     if note.chars().count() > LONGEST_NOTE {
@@ -320,7 +321,7 @@ async fn form(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
                 (line(Field::optional("fee", "Fee that was kept", "What the venue keeps of this order. A bill that comes later is entered then.", Kind::Money), false))
                 (line(Field::optional("tax", "Sales tax, kept by the venue", "The venue collects and remits it; it is never yours.", Kind::Money), false))
                 (line(Field::optional("tax-held", "Sales tax, kept by you", "You collect it and must remit it.", Kind::Money), false))
-                (line(purse_field("into", "Where the money went"), false))
+                (line(purse_field("into", "Where the money went", Purse::Platform), false))
                 (line(day_field("ordered", "Ordered on", &format!("Left out, today, {today}."), true), true))
             }
             div.actions { button type="submit" { "Take the order" } a.quiet href="/orders" { "Back to the orders" } }

@@ -1,57 +1,10 @@
-//! What forms of orders and parcels share: days, purses, hidden fields, tables.
+//! What forms of orders and parcels share: hidden fields, states, tables.
 
-use books::Purse;
 use jiff::civil::Date;
 use maud::{Markup, html};
 use shop::{HistoryRow, OrderState};
 
-use crate::form::{Choice, Field, Filled, Kind, Mistakes};
-
-/// Purses as they are sent and read.
-const PURSES: [(&str, &str, Purse); 4] = [
-    ("balance", "the balance a venue holds", Purse::Platform),
-    ("cash", "cash, or the bank account of the business", Purse::Cash),
-    ("card", "the card", Purse::Card),
-    ("own-pocket", "your private money", Purse::OwnPocket),
-];
-
-/// A field to choose a purse.
-pub(crate) fn purse_field(name: &str, label: &str) -> Field {
-    let choices = PURSES.map(|(value, words, _)| Choice { value: value.to_owned(), words: words.to_owned() });
-    Field::needed(name, label, "", Kind::OneOf(choices.to_vec()))
-}
-
-/// The purse that was chosen; the venue's balance where none was.
-pub(crate) fn purse(filled: &Filled, name: &str, mistakes: &mut Mistakes) -> Purse {
-    let Some(text) = filled.text(name) else { return Purse::Platform };
-    match PURSES.iter().find(|(value, _, _)| *value == text) {
-        Some((_, _, purse)) => *purse,
-        None => {
-            let right: Vec<&str> = PURSES.iter().map(|(value, _, _)| *value).collect();
-            let short = crate::form::short(text);
-            mistakes
-                .add(name, format!("\"{short}\" is no purse; right would be one of: {}", right.join(", ")));
-            Purse::Platform
-        }
-    }
-}
-
-/// A field for a day.
-pub(crate) fn day_field(name: &str, label: &str, hint: &str, optional: bool) -> Field {
-    Field { optional, ..Field::needed(name, label, hint, Kind::Measure) }
-}
-
-/// A day such as 2026-03-07; `None` where the field is empty or wrong.
-pub(crate) fn day(filled: &Filled, name: &str, today: Date, mistakes: &mut Mistakes) -> Option<Date> {
-    let text = filled.text(name)?;
-    let read = text.parse::<Date>().ok().filter(|day| (1990..=2200).contains(&day.year()));
-    if read.is_none() {
-        let short = crate::form::short(text);
-        mistakes
-            .add(name, format!("\"{short}\" is not a day; right would be year-month-day, such as {today}"));
-    }
-    read
-}
+use crate::form::Filled;
 
 /// A hidden field.
 pub(crate) fn hidden(name: &str, value: &str) -> Markup {
@@ -130,28 +83,13 @@ pub(crate) fn seen(history: &[HistoryRow]) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{day, due, purse};
-    use crate::form::{Filled, Mistakes};
+    use super::due;
     use jiff::civil::date;
 
     #[test]
-    fn a_day_is_read_or_said_to_be_wrong_with_one_that_is_right() {
+    fn a_promise_says_how_far_it_is() {
         let today = date(2026, 3, 2);
-        for (text, right) in
-            [("2026-03-07", true), ("7 March", false), ("2026-02-30", false), ("0001-01-01", false)]
-        {
-            let mut mistakes = Mistakes::default();
-            let read = day(&Filled::default().with("day", text), "day", today, &mut mistakes);
-            assert_eq!((read.is_some(), mistakes.is_empty()), (right, right), "{text}");
-        }
         assert_eq!(due(Some(date(2026, 3, 1)), today), "2026-03-01, late");
         assert_eq!(due(Some(date(2026, 3, 3)), today), "2026-03-03, tomorrow");
-    }
-
-    #[test]
-    fn a_purse_that_is_none_is_a_mistake() {
-        let mut mistakes = Mistakes::default();
-        purse(&Filled::default().with("into", "sock"), "into", &mut mistakes);
-        assert!(mistakes.of("into").is_some_and(|why| why.contains("right would be")));
     }
 }

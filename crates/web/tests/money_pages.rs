@@ -64,7 +64,7 @@ async fn supplies_are_added_bought_counted_and_used() {
     for (field, form, words) in [
         ("units", moved("used", "8", "").to_vec(), "7"),
         ("units", moved("bought", "many", "1").to_vec(), "many"),
-        ("units", vec![("supply", "string"), ("units", "1")], "right would be one of"),
+        ("units", vec![("supply", "string"), ("units", "1")], "right would be: 12 x 12 x 8"),
         ("cost", moved("bought", "1", "-2").to_vec(), "below zero"),
     ] {
         let answer = visitor.post("/supplies/moved", &form).await;

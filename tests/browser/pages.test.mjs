@@ -2,14 +2,17 @@
 import assert from "node:assert/strict";
 import { mkdirSync } from "node:fs";
 import { after, before, test } from "node:test";
-import { browser, inside, overhang, serve, violations, watched } from "./app.mjs";
+import { browser, demo, inside, overhang, serve, violations, watched } from "./app.mjs";
+import { cut, found, misprinted, moving, small, unreadable } from "./measured.mjs";
 
-let app, chrome, plan;
+let app, chrome, plan, order;
 const shots = process.env.SCREENSHOTS;
 
 before(async () => {
-  [app, chrome] = await Promise.all([serve(), browser()]);
+  // The made-up year has just ended.
+  [app, chrome] = await Promise.all([serve("--now", "2026-01-02T09:00:00Z"), browser()]);
   const context = await inside(chrome, app);
+  order = await demo(context, app);
   const page = await context.newPage();
   await page.goto(`${app.origin}/pack`);
   const first = page.getByRole("group", { name: "Pieces 1" });
@@ -40,30 +43,179 @@ const filled = {
   "/measure?form=teapot": async (page) => page.getByText("The same in words").waitFor(),
   "/pack": async () => {},
   "/help": async () => {},
+  "/file": async () => {},
   "/devices": async () => {},
+  "/guard?form=diner+mug&gross=5+lb": async (page) => page.getByText("How this was reckoned").click(),
+  "/insure?item=40&premium=1.20&cover=100": async () => {},
+  "/venues": async () => {},
+  "/venues/new?like=open_market": async () => {},
+  "/rate-cards": async () => {},
+  "/rate-cards/new": async () => {},
+  "/rate-cards/published/ground_advantage_retail?weight=2+lb&size=10+x+8+x+6+in&zone=5": async () => {},
 };
 
-for (const width of [320, 390, 1280]) {
-  for (const colorScheme of ["light", "dark"]) {
-    test(`pages are whole at ${width} px, ${colorScheme}`, async () => {
-      const context = await inside(chrome, app, { viewport: { width, height: 800 }, colorScheme });
-      const paths = { ...filled, [plan]: async (page) => page.getByRole("button", { name: "Turn left" }).first().waitFor(), [`${plan}/sheet`]: async () => {} };
-      for (const [path, fill] of Object.entries(paths)) {
-        const page = await context.newPage();
-        const seen = watched(page, app.origin);
-        await page.goto(app.origin + path);
-        await fill(page);
-        assert.deepEqual(seen, [], path);
-        assert.ok((await overhang(page)) <= 0, `${path} is ${await overhang(page)} px too wide`);
-        // Axe takes a while: the narrowest window is only measured.
-        if (width !== 320) assert.deepEqual(await violations(page), [], path);
-        if (shots) {
-          mkdirSync(shots, { recursive: true });
-          await page.screenshot({ path: `${shots}/${path.replace(/\W+/g, "-")}-${width}-${colorScheme}.png`, fullPage: true });
-        }
-        await page.close();
-      }
-      await context.close();
-    });
-  }
+// Pages of the made-up shop, one a line; {order} is one that is planned and waits at the bench.
+const SHOP = [
+  "/",
+  "/begin",
+  "/hauls",
+  "/hauls/new",
+  "/hauls/1",
+  "/hauls/1/anew",
+  "/finds/1",
+  "/finds/1/measure",
+  "/finds/1/worth",
+  "/finds/1/split",
+  "/finds/1/pieces/1",
+  "/finds/1/sets",
+  "/tags",
+  "/tags/sheet?finds=1-3&each=4",
+  "/measure",
+  "/stock",
+  "/listings",
+  "/listings/new",
+  "/listings/1",
+  "/listings/1/card",
+  "/orders",
+  "/orders/new",
+  "/orders/1",
+  "/orders/1/back",
+  "/orders/1/claim",
+  "/orders/{order}",
+  "/orders/{order}/cancel",
+  "/orders/{order}/pay",
+  "/orders/{order}/price",
+  "/bench",
+  "/bench/{order}",
+  "/bench/{order}/sheet",
+  "/bench/{order}/ship",
+  "/bench/{order}/swap",
+  "/supplies",
+  "/books",
+  "/books?by=month&from=2025-01-01&to=2025-12-31",
+  "/books/entries",
+  "/books/entries/1/take-back",
+  "/books/moves",
+  "/books/year/2025",
+  "/read",
+  "/settings",
+  "/settings/cost-flow",
+];
+/** Most bytes of a page that was never seen before, with all it draws. */
+const FIRST_LOAD = 150_000;
+
+/** Every page of the list with what makes it whole. */
+function every() {
+  const shop = SHOP.map((path) => [path.replace("{order}", order), async () => {}]);
+  const turned = async (page) => page.getByRole("button", { name: "Turn left" }).first().waitFor();
+  return [...Object.entries(filled), ...shop, [plan, turned], [`${plan}/sheet`, async () => {}]];
 }
+
+/** Opens each page in turn, waits until nothing is worked on, and looks at it. */
+async function each(options, look) {
+  const context = await inside(chrome, app, options);
+  const titles = new Map();
+  try {
+    for (const [path, fill] of every()) {
+      const page = await context.newPage();
+      const seen = watched(page, app.origin);
+      const response = await page.goto(app.origin + path);
+      assert.equal(response.status(), 200, path);
+      await fill(page);
+      await page.waitForFunction(() => !document.querySelector("[data-watch]"), null, { timeout: 120_000 });
+      await look(page, path);
+      assert.deepEqual(seen, [], path);
+      titles.set(path, await page.title());
+      await page.close();
+    }
+  } finally {
+    await context.close();
+  }
+  return titles;
+}
+
+for (const [width, colorScheme] of [[390, "light"], [390, "dark"], [1280, "light"], [1280, "dark"]]) {
+  test(`pages are whole at ${width} px, ${colorScheme}`, { timeout: 600_000 }, async () => {
+    // All rules once for each width and each light; the rules that depend on both, everywhere.
+    const all = (width === 390) === (colorScheme === "light");
+    await each({ viewport: { width, height: 800 }, colorScheme }, async (page, path) => {
+      assert.ok((await overhang(page)) <= 0, `${path} is ${await overhang(page)} px too wide`);
+      assert.deepEqual(all ? await violations(page) : await found(page, ["color-contrast", "target-size"]), [], path);
+      assert.deepEqual(await small(page, width === 390), [], path);
+      if (shots) {
+        mkdirSync(shots, { recursive: true });
+        await page.screenshot({ path: `${shots}/${path.replace(/\W+/g, "-")}-${width}-${colorScheme}.png`, fullPage: true });
+      }
+    });
+  });
+}
+
+test("no page is wider than 320 px, and text twice as large is neither cut nor wider", { timeout: 300_000 }, async () => {
+  await each({ viewport: { width: 320, height: 640 } }, async (page, path) => {
+    assert.ok((await overhang(page)) <= 0, `${path} is ${await overhang(page)} px too wide`);
+    await page.setViewportSize({ width: 1280, height: 800 });
+    assert.deepEqual(await cut(page), [], path);
+    // Zoomed to 200 %, a window of 1280 px has 640.
+    await page.setViewportSize({ width: 640, height: 400 });
+    assert.ok((await overhang(page)) <= 0, `${path}, zoomed, is ${await overhang(page)} px too wide`);
+  });
+});
+
+test("with the system's own colours and without motion pages are read all the same, each by a title of its own", { timeout: 300_000 }, async () => {
+  const titles = await each({ viewport: { width: 390, height: 800 }, forcedColors: "active", colorScheme: "dark", reducedMotion: "reduce" }, async (page, path) => {
+    assert.ok(await page.evaluate(() => matchMedia("(forced-colors: active)").matches));
+    assert.deepEqual(await unreadable(page), [], path);
+    assert.deepEqual(await moving(page), [], path);
+    const here = page.locator(".head nav [aria-current]");
+    if (!(await here.count())) return;
+    await page.getByRole("button", { name: /^Steps/ }).click();
+    assert.equal(await here.evaluate((one) => getComputedStyle(one).borderBottomWidth), "4px", "the present step is marked without a shadow");
+  });
+  // The same page asked for in two ways may have the one title.
+  const pages = new Set([...titles].map(([path, title]) => `${path.split("?")[0]} ${title}`));
+  assert.equal(new Set([...pages].map((one) => one.slice(one.indexOf(" ")))).size, pages.size, [...titles.values()].sort().join("\n"));
+});
+
+test("every page prints black on white, without what is for the screen, nothing cut", { timeout: 300_000 }, async () => {
+  // A letter page between margins of 12 mm is 725 px wide.
+  await each({ viewport: { width: 725, height: 900 }, colorScheme: "dark" }, async (page, path) => {
+    await page.emulateMedia({ media: "print" });
+    assert.deepEqual(await misprinted(page), [], path);
+    assert.ok(await page.getByRole("heading", { level: 1 }).first().isVisible(), path);
+  });
+});
+
+test("the first load of every page is small and comes from here alone", { timeout: 300_000 }, async () => {
+  const sizes = new Map();
+  for (const [path] of every()) {
+    const context = await inside(chrome, app, { serviceWorkers: "block" });
+    const page = await context.newPage();
+    const seen = watched(page, app.origin);
+    const bodies = [];
+    page.on("requestfinished", (request) => bodies.push(request.sizes().then((size) => size.responseBodySize)));
+    await page.goto(app.origin + path);
+    await page.waitForLoadState("networkidle");
+    sizes.set(path, (await Promise.all(bodies)).reduce((sum, size) => sum + size, 0));
+    assert.deepEqual(seen, [], path);
+    await context.close();
+  }
+  const large = [...sizes].filter(([, bytes]) => bytes < 10_000 || bytes >= FIRST_LOAD);
+  assert.deepEqual(large, []);
+});
+
+test("what is watched for is seen: an error, a style against the policy, another host", async () => {
+  const page = await (await inside(chrome, app)).newPage();
+  const seen = watched(page, app.origin);
+  await page.goto(`${app.origin}/help`);
+  await page.evaluate(() => {
+    document.head.append(Object.assign(document.createElement("style"), { textContent: "p { color: red }" }));
+    document.body.append(Object.assign(new Image(), { src: "https://elsewhere.invalid/one.png" }));
+    setTimeout(() => {
+      throw new Error("broken");
+    });
+  });
+  await page.waitForTimeout(300);
+  assert.ok(seen.some((line) => /console: .*(style|Content Security Policy)/i.test(line)), `${seen}`);
+  assert.ok(seen.some((line) => /elsewhere/.test(line)), `${seen}`);
+  assert.ok(seen.some((line) => /broken/.test(line)), `${seen}`);
+});

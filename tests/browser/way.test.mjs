@@ -204,7 +204,7 @@ test("the demo shop is looked at and left for one's own", { timeout: 120_000 }, 
     await page.goto(`${app.origin}/begin`);
     await go(page, "button", "Open the demo shop", "Today");
     await page.getByText("Demo shop, made up").waitFor();
-    for (const path of ["/", "/hauls", "/stock", "/listings", "/orders", "/bench", "/supplies", "/books?by=month&from=2025-01-01&to=2025-12-31", "/books/entries", "/books/year/2025", "/hauls/1", "/finds/1", "/read", "/settings", "/tags"]) {
+    for (const path of ["/", "/hauls", "/stock", "/listings", "/orders", "/bench", "/supplies", "/books?by=month&from=2025-01-01&to=2025-12-31", "/books/entries", "/books/year/2025", "/hauls/1", "/finds/1", "/read", "/settings", "/tags", "/file", "/file/check", "/history", "/history/1"]) {
       await page.goto(app.origin + path);
       await looked(page, 390, `demo${path.replace(/\W+/g, "-")}`);
     }

@@ -26,7 +26,6 @@ pub struct Books {
     pub(crate) finds: BTreeMap<FindId, FindStock>,
     pub(crate) supplies: BTreeMap<SupplyId, AveragePool>,
     pub(crate) entries: Vec<Entry>,
-    pub(crate) places: BTreeMap<EntryId, usize>,
     pub(crate) corrected: BTreeMap<EntryId, EntryId>,
     pub(crate) paid: BTreeMap<OrderId, Money>,
     pub(crate) superseded: BTreeSet<EntryId>,
@@ -45,7 +44,7 @@ impl Books {
         let entries: Vec<Entry> = entries.into_iter().collect();
         // A purchase that was taken back later may state another cost than the haul as it is known now.
         let superseded = entries.iter().filter_map(Entry::corrects).collect();
-        let mut books = Self { superseded, ..Self::default() };
+        let mut books = Self { superseded, entries: Vec::with_capacity(entries.len()), ..Self::default() };
         for haul in hauls {
             books.add_haul(haul)?;
         }
@@ -133,8 +132,17 @@ impl Books {
     }
 
     /// All hauls by number.
-    pub fn hauls(&self) -> impl Iterator<Item = &Haul> {
+    pub fn hauls(&self) -> impl DoubleEndedIterator<Item = &Haul> {
         self.hauls.values()
+    }
+
+    /// Tells what the place of a haul is called now. No figure depends on it, and no mark takes it back.
+    ///
+    /// # Errors
+    /// When the haul isn't in the books.
+    pub fn call_place(&mut self, haul: HaulId, place: &str) -> Result<(), BooksError> {
+        self.hauls.get_mut(&haul).ok_or(BooksError::NoHaul { haul })?.call_place(place);
+        Ok(())
     }
 
     /// The haul a find came with.
@@ -167,7 +175,7 @@ impl Books {
     /// back since.
     #[must_use]
     pub fn is_frozen(&self, haul: HaulId) -> bool {
-        self.finds.values().any(|stock| stock.haul == haul && stock.has_moved)
+        self.find_ids(haul).iter().any(|find| self.finds.get(find).is_some_and(|stock| stock.has_moved))
     }
 
     /// All entries in the order they were made.
@@ -181,7 +189,9 @@ impl Books {
     /// # Errors
     /// When it isn't in the books.
     pub fn entry(&self, id: EntryId) -> Result<&Entry, BooksError> {
-        self.places.get(&id).and_then(|&at| self.entries.get(at)).ok_or(BooksError::NoEntry { id })
+        // Their numbers rise.
+        let at = self.entries.binary_search_by_key(&id, Entry::id);
+        at.ok().and_then(|at| self.entries.get(at)).ok_or(BooksError::NoEntry { id })
     }
 
     /// The entry that takes back another, if there is one.
@@ -271,7 +281,6 @@ impl Books {
         if let Some(of) = entry.corrects() {
             self.corrected.insert(of, entry.id());
         }
-        self.places.insert(entry.id(), self.entries.len());
         self.entries.push(entry);
         Ok(())
     }

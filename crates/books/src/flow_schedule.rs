@@ -61,6 +61,11 @@ impl FlowSchedule {
         Self { steps: self.steps.iter().copied().filter(|&(from, _)| from <= day).collect() }
     }
 
+    /// The steps in their order: the day each begins, and its flow.
+    pub fn steps(&self) -> impl Iterator<Item = (Date, Option<CostFlow>)> {
+        self.steps.iter().copied()
+    }
+
     /// The flow of a word: specific, fifo or average.
     ///
     /// # Errors

@@ -170,6 +170,13 @@ impl Haul {
         cost_of(&self.record)
     }
 
+    /// What the place is called now; no figure depends on it.
+    pub(crate) fn call_place(&mut self, place: &str) {
+        if self.record.place != place {
+            place.clone_into(&mut self.record.place);
+        }
+    }
+
     /// Money and tax paid to the shop.
     #[must_use]
     pub fn paid_with_tax(&self) -> Money {

@@ -44,6 +44,7 @@ mod buying;
 mod checks;
 mod cost_closing;
 mod cost_flow;
+mod day_book;
 mod deduct_year;
 mod deposits;
 mod entry;
@@ -80,6 +81,7 @@ pub use business_use::BusinessUse;
 pub use buying::{Adjustment, haul_adjusted, haul_bought, supplies_bought, supplies_used};
 pub use cost_closing::{CostClosing, GrossProfit};
 pub use cost_flow::{CostFlow, CostSystem, FlowCost, UnitMovement, flow_cost};
+pub use day_book::DayBook;
 pub use deduct_year::deduct_year;
 pub use deposits::{Deposits, FormGross, deposits, form_gross};
 pub use entry::{About, Entry, EntryDraft, Line, Memo, Part, Voucher};
@@ -108,7 +110,8 @@ pub use selling::{
     order_paid, postage_adjusted, postage_bought, refund, returned,
 };
 pub use stock_report::{
-    AGE_LIMITS, AgeBand, Leftover, Listed, StockRow, aged_stock, leftovers, sell_through_by_place, stock_on,
+    AGE_LIMITS, AgeBand, Leftover, Listed, StockRow, aged_stock, leftovers, leftovers_among,
+    sell_through_among, sell_through_by_place, stock_on,
 };
 pub use undo::Mark;
 pub use valuation::{

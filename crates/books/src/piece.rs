@@ -25,6 +25,24 @@ impl Fate {
     /// Every fate.
     pub const ALL: [Self; 5] = [Self::OnHand, Self::Sold, Self::Broken, Self::GivenAway, Self::Personal];
 
+    /// Its name in a listing, and the word a store keeps.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::OnHand => "on hand",
+            Self::Sold => "sold",
+            Self::Broken => "broken or lost",
+            Self::GivenAway => "given away",
+            Self::Personal => "taken for oneself",
+        }
+    }
+
+    /// The fate of that name.
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|fate| fate.name() == name)
+    }
+
     /// The account that carries the basis of such pieces.
     #[must_use]
     pub const fn account(self) -> Account {
@@ -40,13 +58,7 @@ impl Fate {
 
 impl fmt::Display for Fate {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::OnHand => "on hand",
-            Self::Sold => "sold",
-            Self::Broken => "broken or lost",
-            Self::GivenAway => "given away",
-            Self::Personal => "taken for oneself",
-        })
+        f.write_str(self.name())
     }
 }
 

@@ -118,7 +118,7 @@ impl Earned {
             .then(|| Money::from_cents(i64_of(divide_half_up(i128::from(self.net().cents()) * 60, minutes))))
     }
 
-    fn add(&mut self, account: Account, debit: Money) {
+    pub(crate) fn add(&mut self, account: Account, debit: Money) {
         match account {
             Account::Sales => self.items += -debit,
             Account::ShippingCharged => self.shipping += -debit,
@@ -306,7 +306,7 @@ fn key_of_move(books: &Books, by: By, entry: &Entry, step: &Move) -> Result<Key,
     key(books, by, place, Part { lot: step.lot, find: Some(step.find) })
 }
 
-fn pieces_sent(step: &Move) -> i64 {
+pub(crate) fn pieces_sent(step: &Move) -> i64 {
     let count = i64::try_from(step.pieces.len()).unwrap_or(i64::MAX);
     let sold = |fate: Fate| i64::from(fate == Fate::Sold);
     count.saturating_mul(sold(step.to) - sold(step.from))

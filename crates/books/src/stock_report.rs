@@ -74,6 +74,34 @@ impl StockRow {
         AgeBand::of(self.age_days)
     }
 
+    const fn empty(find: FindId, haul: HaulId, bought: u32, age_days: i64) -> Self {
+        Self {
+            find,
+            haul,
+            bought,
+            on_hand: 0,
+            sold: 0,
+            broken: 0,
+            given_away: 0,
+            personal: 0,
+            basis: Money::ZERO,
+            age_days,
+        }
+    }
+
+    fn count(&mut self, fate: Fate, carries: Money) {
+        match fate {
+            Fate::OnHand => {
+                self.on_hand += 1;
+                self.basis += carries;
+            }
+            Fate::Sold => self.sold += 1,
+            Fate::Broken => self.broken += 1,
+            Fate::GivenAway => self.given_away += 1,
+            Fate::Personal => self.personal += 1,
+        }
+    }
+
     /// Share of the pieces bought that sold, 0 to 1.
     #[must_use]
     pub fn sell_through(&self) -> f64 {
@@ -86,6 +114,33 @@ impl StockRow {
 /// # Errors
 /// Never for books that were made entry by entry.
 pub fn stock_on(books: &Books, day: Date) -> Result<Vec<StockRow>, BooksError> {
+    // The books know where every piece is now; what came later has to be left out entry by entry.
+    if books.entries().iter().all(|entry| entry.date() <= day) {
+        return Ok(stock_now(books, day));
+    }
+    stock_by_entries(books, day)
+}
+
+/// Where the pieces are now, which is where they were on a day after which nothing was entered.
+fn stock_now(books: &Books, day: Date) -> Vec<StockRow> {
+    let mut rows = Vec::with_capacity(books.finds.len());
+    for (&find, stock) in &books.finds {
+        if books.entered_on(stock.haul).is_none() {
+            continue;
+        }
+        let bought = books.hauls.get(&stock.haul).map_or(day, |haul| haul.record().date);
+        let age_days = i64::from((day - bought).get_days());
+        let mut row = StockRow::empty(find, stock.haul, stock.basis.pieces(), age_days);
+        for state in &stock.pieces {
+            row.count(state.fate, state.cost);
+        }
+        rows.push(row);
+    }
+    rows
+}
+
+/// The same from the entries up to the day.
+fn stock_by_entries(books: &Books, day: Date) -> Result<Vec<StockRow>, BooksError> {
     // The fates of a find's pieces from the first on, as far as one has moved.
     let mut fates: BTreeMap<FindId, Vec<Fate>> = BTreeMap::new();
     let mut more: BTreeMap<(FindId, u32), Money> = BTreeMap::new();
@@ -111,32 +166,11 @@ pub fn stock_on(books: &Books, day: Date) -> Result<Vec<StockRow>, BooksError> {
         let age_days = i64::from((day - haul.record().date).get_days());
         for basis in haul.finds() {
             let find = basis.find().id;
-            let mut row = StockRow {
-                find,
-                haul: haul.id(),
-                bought: basis.pieces(),
-                on_hand: 0,
-                sold: 0,
-                broken: 0,
-                given_away: 0,
-                personal: 0,
-                basis: Money::ZERO,
-                age_days,
-            };
+            let mut row = StockRow::empty(find, haul.id(), basis.pieces(), age_days);
             let of_find = fates.get(&find);
             for (at, piece) in (1..=basis.pieces()).enumerate() {
                 let fate = of_find.and_then(|fates| fates.get(at)).copied().unwrap_or(Fate::OnHand);
-                match fate {
-                    Fate::OnHand => {
-                        row.on_hand += 1;
-                        row.basis +=
-                            basis.piece(piece) + more.get(&(find, piece)).copied().unwrap_or_default();
-                    }
-                    Fate::Sold => row.sold += 1,
-                    Fate::Broken => row.broken += 1,
-                    Fate::GivenAway => row.given_away += 1,
-                    Fate::Personal => row.personal += 1,
-                }
+                row.count(fate, basis.piece(piece) + more.get(&(find, piece)).copied().unwrap_or_default());
             }
             rows.push(row);
         }
@@ -162,14 +196,23 @@ pub fn aged_stock(books: &Books, day: Date) -> Result<BTreeMap<AgeBand, Money>, 
 /// # Errors
 /// As [`stock_on`].
 pub fn sell_through_by_place(books: &Books, day: Date) -> Result<BTreeMap<String, f64>, BooksError> {
-    let mut counts: BTreeMap<String, (u64, u64)> = BTreeMap::new();
-    for row in stock_on(books, day)? {
-        let (sold, bought) = counts.entry(books.haul(row.haul)?.record().place.clone()).or_default();
+    sell_through_among(books, &stock_on(books, day)?)
+}
+
+/// The same of a stock that was taken before.
+///
+/// # Errors
+/// When a row names a haul that isn't in the books.
+pub fn sell_through_among(books: &Books, rows: &[StockRow]) -> Result<BTreeMap<String, f64>, BooksError> {
+    let mut counts: BTreeMap<&str, (u64, u64)> = BTreeMap::new();
+    for row in rows {
+        let (sold, bought) = counts.entry(books.haul(row.haul)?.record().place.as_str()).or_default();
         *sold += u64::from(row.sold);
         *bought += u64::from(row.bought);
     }
     // A find has at least one piece, so no count of pieces bought is 0.
-    Ok(counts.into_iter().map(|(place, (sold, bought))| (place, sold as f64 / bought as f64)).collect())
+    let share = |(place, (sold, bought)): (&str, (u64, u64))| (place.to_owned(), sold as f64 / bought as f64);
+    Ok(counts.into_iter().map(share).collect())
 }
 
 /// A listing that is up: lots of so many pieces from one find.
@@ -207,6 +250,18 @@ pub struct Leftover {
 /// # Errors
 /// When a listing names a find that isn't in the books.
 pub fn leftovers(books: &Books, listings: &[Listed], day: Date) -> Result<Vec<Leftover>, BooksError> {
+    leftovers_among(books, &stock_on(books, day)?, listings)
+}
+
+/// The same of a stock that was taken before.
+///
+/// # Errors
+/// As [`leftovers`].
+pub fn leftovers_among(
+    books: &Books,
+    rows: &[StockRow],
+    listings: &[Listed],
+) -> Result<Vec<Leftover>, BooksError> {
     let mut listed: BTreeMap<FindId, u64> = BTreeMap::new();
     for listing in listings {
         books.basis_of(listing.find)?;
@@ -214,8 +269,7 @@ pub fn leftovers(books: &Books, listings: &[Listed], day: Date) -> Result<Vec<Le
         let sum = listed.entry(listing.find).or_default();
         *sum = sum.saturating_add(pieces);
     }
-    let rows = stock_on(books, day)?;
-    let of_row = |row: StockRow| {
+    let of_row = |row: &StockRow| {
         let listed = listed.get(&row.find).copied().unwrap_or(0);
         let on_hand = u64::from(row.on_hand);
         let left = u32::try_from(on_hand.saturating_sub(listed)).unwrap_or(u32::MAX);
@@ -228,5 +282,5 @@ pub fn leftovers(books: &Books, listings: &[Listed], day: Date) -> Result<Vec<Le
             basis: row.basis,
         }
     };
-    Ok(rows.into_iter().map(of_row).filter(|row| row.on_hand > 0 || row.listed > 0).collect())
+    Ok(rows.iter().map(of_row).filter(|row| row.on_hand > 0 || row.listed > 0).collect())
 }

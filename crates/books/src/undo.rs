@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 use measure::Money;
 
-use crate::stock::FindStock;
+use crate::stock::{FindStock, PieceState};
 use crate::{AveragePool, Books, Entry, EntryId, FindId, Haul, HaulId, Kind, Memo, OrderId, SupplyId};
 
 /// A moment to which the books can go back. Marks are given back in the opposite order of their making.
@@ -38,8 +38,17 @@ pub(crate) struct BeforeEntry {
     bought: Option<(HaulId, Option<Option<Date>>)>,
     paid: Option<(OrderId, Option<Money>)>,
     stocks: Vec<(FindId, FindStock)>,
+    pieces: Vec<PiecesBefore>,
     supplies: Vec<(SupplyId, Option<AveragePool>)>,
     corrects: Option<EntryId>,
+}
+
+/// Pieces that move or are told another cost, as they were before; a find may have a hundred thousand others.
+#[derive(Debug, Clone)]
+struct PiecesBefore {
+    find: FindId,
+    had_moved: bool,
+    states: Vec<(usize, PieceState)>,
 }
 
 impl Books {
@@ -82,11 +91,18 @@ impl Books {
     pub(crate) fn before(&self, entry: &Entry) -> Change {
         let about = entry.about();
         let bought = about.haul.filter(|_| entry.kind() == Kind::HaulBought);
-        let mut finds: Vec<FindId> = entry.moves().iter().map(|step| step.find).collect();
-        finds.extend(bought.into_iter().flat_map(|haul| self.find_ids(haul)));
-        finds.extend(entry.recosts().iter().map(|one| one.find));
-        finds.sort_unstable();
-        finds.dedup();
+        let finds = bought.map_or_else(Vec::new, |haul| self.find_ids(haul));
+        let pieces = |find: FindId, numbers: &[u32]| {
+            let stock = self.finds.get(&find)?;
+            let state = |&number: &u32| {
+                let at = usize::try_from(number.checked_sub(1)?).ok()?;
+                Some((at, *stock.pieces.get(at)?))
+            };
+            let states = numbers.iter().filter_map(state).collect();
+            Some(PiecesBefore { find, had_moved: stock.has_moved, states })
+        };
+        let moved = entry.moves().iter().filter_map(|step| pieces(step.find, &step.pieces));
+        let recosted = entry.recosts().iter().filter_map(|one| pieces(one.find, &[one.piece]));
         let stock = |find: &FindId| Some((*find, self.finds.get(find)?.clone()));
         let supply = |memo: &Memo| match memo {
             Memo::Supply(supply, _) => Some((*supply, self.supplies.get(supply).copied())),
@@ -96,6 +112,7 @@ impl Books {
             bought: bought.map(|haul| (haul, self.bought.get(&haul).copied())),
             paid: about.order.map(|order| (order, self.paid.get(&order).copied())),
             stocks: finds.iter().filter_map(stock).collect(),
+            pieces: moved.chain(recosted).collect(),
             supplies: entry.memos().iter().filter_map(supply).collect(),
             corrects: entry.corrects(),
         }))
@@ -118,14 +135,21 @@ impl Books {
                 self.hauls.insert(haul.id(), haul);
             }
             Change::Posted(before) => {
-                if let Some(entry) = self.entries.pop() {
-                    self.places.remove(&entry.id());
-                }
+                self.entries.pop();
                 if let Some((haul, entered)) = before.bought {
                     put_back(&mut self.bought, haul, entered);
                 }
                 if let Some((order, paid)) = before.paid {
                     put_back(&mut self.paid, order, paid);
+                }
+                for PiecesBefore { find, had_moved, states } in before.pieces {
+                    let Some(stock) = self.finds.get_mut(&find) else { continue };
+                    stock.has_moved = had_moved;
+                    for (at, state) in states {
+                        if let Some(place) = stock.pieces.get_mut(at) {
+                            *place = state;
+                        }
+                    }
                 }
                 self.finds.extend(before.stocks);
                 for (supply, pool) in before.supplies {

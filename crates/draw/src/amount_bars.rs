@@ -2,13 +2,10 @@
 
 use measure::Money;
 
-use crate::canvas::{Anchor, Canvas, Lettering, Paint, Pen};
+use crate::canvas::{Paint, Pen};
+use crate::narrow_chart::{LABEL, MARGIN, ROOM, WIDTH, opened};
 use crate::text;
 
-/// Width of the drawing, px (judgement): on a phone its words stay readable.
-const WIDTH: f64 = 400.0;
-/// White margin all round, px.
-const MARGIN: f64 = 12.0;
 /// Height of one row: a line of words and a bar beneath, px.
 const ROW: f64 = 48.0;
 /// Height of a bar, px.
@@ -17,8 +14,6 @@ const BAR: f64 = 14.0;
 const SHORTEST: f64 = 1.0;
 /// Share of the width that a row's name may take before its figures are cut (judgement).
 const NAME_SHARE: f64 = 0.5;
-const LABEL: Lettering = Lettering { size: 14.0, bold: false, anchor: Anchor::Start };
-const TITLE: Lettering = Lettering { size: 18.0, bold: true, anchor: Anchor::Start };
 
 /// Amounts to compare.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -60,14 +55,7 @@ impl AmountBar {
 #[must_use]
 pub fn amount_bars_svg(bars: &AmountBars) -> String {
     let title = if bars.title.trim().is_empty() { "Amounts" } else { bars.title.trim() };
-    let mut canvas = Canvas::default();
-    let room = WIDTH - 2.0 * MARGIN;
-    let mut y = MARGIN + 6.0;
-    for line in text::broken(title, 1.1 * TITLE.size, room, 2) {
-        y += 14.0;
-        canvas.words([MARGIN, y], TITLE, &line);
-        y += 8.0;
-    }
+    let (mut canvas, mut y) = opened(title);
     if bars.rows.is_empty() {
         y += 18.0;
         canvas.words([MARGIN, y], LABEL, "Nothing to compare yet.");
@@ -77,14 +65,14 @@ pub fn amount_bars_svg(bars: &AmountBars) -> String {
     for (index, row) in bars.rows.iter().enumerate() {
         let figures = row.figures();
         canvas.open_mark("amount", index, 1.0, &format!("{}: {figures}", row.name.trim()));
-        let name = text::cut_to(row.name.trim(), LABEL.size, room * NAME_SHARE);
-        let left = room - text::width(&name, LABEL.size, false) - MARGIN;
+        let name = text::cut_to(row.name.trim(), LABEL.size, ROOM * NAME_SHARE);
+        let left = ROOM - text::width(&name, LABEL.size, false) - MARGIN;
         canvas.words([MARGIN, y + 20.0], LABEL, &name);
         let figures = text::cut_to(&figures, LABEL.size, left);
         canvas.words([WIDTH - MARGIN, y + 20.0], LABEL.end(), &figures);
         let share = row.amount.cents().max(0) as f64 / most as f64;
         if share > 0.0 {
-            let end = MARGIN + (share * room).max(SHORTEST);
+            let end = MARGIN + (share * ROOM).max(SHORTEST);
             let paint = if row.minded { Paint::LightHatch } else { Paint::Grey };
             canvas.rectangle([MARGIN, y + 26.0], [end, y + 26.0 + BAR], Pen::Fine, paint);
         }

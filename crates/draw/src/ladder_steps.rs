@@ -3,13 +3,10 @@
 
 use measure::Money;
 
-use crate::canvas::{Anchor, Canvas, Lettering, Pen};
+use crate::canvas::{Anchor, Lettering, Pen};
+use crate::narrow_chart::{LABEL, MARGIN, ROOM, WIDTH, opened};
 use crate::text;
 
-/// Width of the drawing, px (judgement): on a phone its words stay readable.
-const WIDTH: f64 = 400.0;
-/// White margin all round, px.
-const MARGIN: f64 = 12.0;
 /// Height of the steps, px.
 const HEIGHT: f64 = 210.0;
 /// Room over the highest step for its words, px.
@@ -19,8 +16,6 @@ const WORDS_FIT: f64 = 46.0;
 /// Most orders drawn; a longer ladder shows its first ones and says so (judgement: a tread stays 10 px wide).
 const MOST: usize = 40;
 const SMALL: Lettering = Lettering { size: 12.0, bold: false, anchor: Anchor::Middle };
-const LABEL: Lettering = Lettering { size: 14.0, bold: false, anchor: Anchor::Start };
-const TITLE: Lettering = Lettering { size: 18.0, bold: true, anchor: Anchor::Start };
 
 /// A ladder to draw.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -73,14 +68,7 @@ impl LadderStep {
 #[must_use]
 pub fn ladder_steps_svg(ladder: &LadderSteps) -> String {
     let title = if ladder.title.trim().is_empty() { "Postage by order" } else { ladder.title.trim() };
-    let mut canvas = Canvas::default();
-    let room = WIDTH - 2.0 * MARGIN;
-    let mut y = MARGIN + 6.0;
-    for line in text::broken(title, 1.1 * TITLE.size, room, 2) {
-        y += 14.0;
-        canvas.words([MARGIN, y], TITLE, &line);
-        y += 8.0;
-    }
+    let (mut canvas, mut y) = opened(title);
     let shown = ladder.rungs.get(..MOST.min(ladder.rungs.len())).unwrap_or_default();
     let is_charged = shown.iter().any(|rung| rung.charged > Money::ZERO);
     y += 14.0;
@@ -99,7 +87,7 @@ pub fn ladder_steps_svg(ladder: &LadderSteps) -> String {
     let base = y + HEIGHT;
     let height = |amount: Money| base - HEIGHT * (amount.cents().max(0) as f64 / most);
     // An empty ladder has no tread, so the width is never used then.
-    let tread = room / shown.len().max(1) as f64;
+    let tread = ROOM / shown.len().max(1) as f64;
     canvas.open("ladder");
     let mut before: Option<(&LadderStep, f64)> = None;
     for (index, rung) in shown.iter().enumerate() {

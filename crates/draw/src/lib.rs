@@ -42,6 +42,7 @@ mod labels;
 mod ladder_steps;
 mod legend;
 mod money_axis;
+mod narrow_chart;
 mod outline;
 mod piece_drawing;
 mod plan_view;

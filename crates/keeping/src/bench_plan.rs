@@ -7,9 +7,11 @@ use jiff::civil::Date;
 use measure::{Mass, Money};
 use shop::{Measured, Measurement, OrderState, OutsideSize, ParcelPlan, PullRow, Shop, StandingOrder, Tuned};
 use toml::{Table, Value};
-use trade::{Job, Learnt, OrderPlan, pack_all};
+use trade::{Job, Learnt, OrderPlan, Watch, pack_all_watched};
 
-use crate::{Desk, OnHand, OwnCards, Stop, Taken, put_settings, set, supplies_on_hand, taken, tuning_of};
+use crate::{
+    Desk, DropCheck, OnHand, OwnTables, Stop, Taken, put_settings, set, supplies_on_hand, taken, tuning_of,
+};
 
 /// How an order is to be planned.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -33,7 +35,7 @@ pub struct BenchQuestion {
     asked: BenchAsked,
     measured: Vec<Measurement>,
     sheet: Table,
-    cards: OwnCards,
+    own: OwnTables,
     learnt: Learnt,
     day: Date,
 }
@@ -106,11 +108,14 @@ impl BenchQuestion {
         put_settings(shop, &mut sheet)?;
         let measured = shop.noted::<Measurement>()?.into_iter().map(|(_, one)| one).collect();
         let pull = shop.pull_list(id)?;
-        let cards = OwnCards::of(shop)?;
-        cards.put(&mut sheet)?;
+        let own = OwnTables::of(shop)?;
+        if let Some(venue) = venue_of(shop, &order)? {
+            own.venues.name_in(&mut sheet, &venue)?;
+        }
+        own.put(&mut sheet, day)?;
         let (form, recipe) = main_form(&pull, desk);
         let learnt = tuning_of(shop, &form, &recipe)?.learnt();
-        Ok(Self { order, pull, stock, asked, measured, sheet, cards, learnt, day })
+        Ok(Self { order, pull, stock, asked, measured, sheet, own, learnt, day })
     }
 
     /// Plans the order. Nothing is stored: that is `Shop::plan_order` with the parcels of the answer.
@@ -118,7 +123,15 @@ impl BenchQuestion {
     /// # Errors
     /// When it can't be packed with what is on hand.
     pub fn plan(&self, desk: &Desk) -> Result<BenchPlan, Stop> {
-        let (found, ideal) = self.best(desk)?;
+        self.plan_watched(desk, &Watch::default())
+    }
+
+    /// [`BenchQuestion::plan`] with somebody looking on, who may stop it.
+    ///
+    /// # Errors
+    /// As [`BenchQuestion::plan`]; also once it was told to stop.
+    pub fn plan_watched(&self, desk: &Desk, watch: &Watch) -> Result<BenchPlan, Stop> {
+        let (found, ideal) = self.best(desk, watch)?;
         let ideal_cartons: Vec<&str> = ideal.iter().flat_map(cartons).collect();
         let (mut parcels, mut substitutes) = (Vec::new(), Vec::new());
         let (form, recipe) = main_form(&self.pull, desk);
@@ -143,10 +156,12 @@ impl BenchQuestion {
                 substitutes.push(Substitute { carton: supply.supply.name.clone(), missing });
             }
             let [length, width, height] = shipped.outside;
+            let mut plan = serde_json::to_value(&shipped.plan).map_err(Stop::outside)?;
+            DropCheck::of(shipped).keep_with(&mut plan);
             parcels.push(ParcelPlan {
                 form: form.clone(),
                 recipe: recipe.clone(),
-                plan: serde_json::to_value(&shipped.plan).map_err(Stop::outside)?,
+                plan,
                 // The plan's own figures, before what was learnt: so the next lesson is told against them, and no
                 // factor is ever counted twice.
                 mass: Some(Mass::from_grams(shipped.plan.gross_g)),
@@ -174,7 +189,7 @@ impl BenchQuestion {
     }
 
     /// The cheapest plan with what is on hand, and the one that would have been cheaper with a carton that is out.
-    fn best(&self, desk: &Desk) -> Result<(Found, Option<OrderPlan>), Stop> {
+    fn best(&self, desk: &Desk, watch: &Watch) -> Result<(Found, Option<OrderPlan>), Stop> {
         let owned: Vec<&OnHand> = self.stock.iter().filter(|one| one.is_carton()).collect();
         if owned.is_empty() && !self.asked.any_carton {
             return Err(Stop::input(
@@ -188,11 +203,11 @@ impl BenchQuestion {
         let mut fill: Option<String> = None;
         let mut ideal = None;
         if !out.is_empty() && !self.asked.any_carton {
-            ideal = self.packed(desk, &[], None).ok();
+            ideal = self.packed(desk, &[], None, watch).ok();
         }
         // Each round leaves out a carton or a fill, so there are no more rounds than supplies.
         for _ in 0..=self.stock.len() {
-            let plan = self.packed(desk, &without, fill.as_deref())?;
+            let plan = self.packed(desk, &without, fill.as_deref(), watch)?;
             let plans: Vec<&plan::Parcel> = plan.parcels.iter().map(|shipped| &shipped.plan).collect();
             let taken = taken(&plans, &self.stock, &self.asked.without)?;
             let is_short = |one: &&OnHand| taken.short.contains_key(&one.id);
@@ -267,7 +282,7 @@ impl BenchQuestion {
 
     fn read_job(&self, desk: &Desk, without: &[String], fill: Option<&str>) -> Result<Job, Stop> {
         let text = self.sheet(without, fill)?;
-        let mut job = desk.read_with(&text, self.day, &|name| self.cards.file(name)).map_err(|problems| {
+        let mut job = desk.read_with(&text, self.day, &|name| self.own.file(name)).map_err(|problems| {
             let told: Vec<String> = problems
                 .iter()
                 .map(|one| format!("{}: {}; right would be: {}", one.field, one.message, one.right))
@@ -279,9 +294,15 @@ impl BenchQuestion {
     }
 
     /// The order packed without some cartons.
-    fn packed(&self, desk: &Desk, without: &[String], fill: Option<&str>) -> Result<OrderPlan, Stop> {
+    fn packed(
+        &self,
+        desk: &Desk,
+        without: &[String],
+        fill: Option<&str>,
+        watch: &Watch,
+    ) -> Result<OrderPlan, Stop> {
         let job = self.read_job(desk, without, fill)?;
-        pack_all(&job, &desk.library, 1).map_err(|why| {
+        pack_all_watched(&job, &desk.library, 1, watch).map_err(|why| {
             Stop::Input(format!("order {} can't be packed with what is on hand: {why}", self.order.id))
         })
     }
@@ -336,7 +357,7 @@ impl BenchQuestion {
                 continue;
             }
             let mut table = Table::new();
-            table.insert("name".to_owned(), Value::from(format!("{} (find {})", row.description, row.find)));
+            table.insert("name".to_owned(), Value::from(find_name(&row.description, row.find)));
             table.insert("form".to_owned(), Value::from(row.form.as_str()));
             finds.push((row.find, table, row.pieces.clone()));
         }
@@ -354,6 +375,19 @@ impl BenchQuestion {
         finds.into_iter().map(find).collect()
     }
 }
+
+/// What a find is called in a plan.
+fn find_name(description: &str, find: FindId) -> String {
+    format!("{description}{FIND_MARK}{find})")
+}
+
+/// The number of a find by what it is called in a plan.
+pub(crate) fn find_named(name: &str) -> Option<u64> {
+    name.rsplit_once(FIND_MARK)?.1.strip_suffix(')')?.parse().ok()
+}
+
+/// What stands between a find's description and its number in a plan.
+const FIND_MARK: &str = " (find ";
 
 /// Puts measures into a find of a job sheet. Where pieces differ, the largest counts: errors go against hope.
 pub(crate) fn put_measures<'a>(measured: impl Iterator<Item = &'a Measurement>, find: &mut Table) {
@@ -374,6 +408,23 @@ pub(crate) fn put_measures<'a>(measured: impl Iterator<Item = &'a Measurement>, 
         };
         find.insert(name.to_owned(), Value::from(text));
     }
+}
+
+/// The venue that an order came from; where that wasn't noted, the one that all of its listings are at.
+fn venue_of(shop: &Shop, order: &StandingOrder) -> Result<Option<String>, Stop> {
+    let mut venue = order.venue;
+    if venue.is_none() {
+        let mut of_lines = Vec::new();
+        for line in &order.lines {
+            of_lines.push(shop.listing(line.listing)?.entered.venue);
+        }
+        of_lines.dedup();
+        venue = match of_lines.as_slice() {
+            [only] => *only,
+            _ => None,
+        };
+    }
+    Ok(venue.map(|number| shop.noted_one::<shop::Venue>(number)).transpose()?.map(|one| one.name))
 }
 
 /// The form that most of an order is, and its recipe.

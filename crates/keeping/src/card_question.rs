@@ -5,8 +5,9 @@ use jiff::civil::Date;
 use shop::{ListingPart, ListingState, Shop, Which};
 use toml::{Table, Value};
 
-use crate::find_records::{FindRecords, RecordJob, empty_sheet, read_job};
-use crate::{Desk, Stop};
+use crate::find_records::{EmptySheet, FindRecords, RecordJob, read_job};
+use crate::lots_asked::{grade_of, letter};
+use crate::{Desk, Stop, TermsOf};
 
 /// A listing with all that its card and its order ladder need, read from the file at one moment.
 #[derive(Debug, Clone)]
@@ -15,8 +16,9 @@ pub struct CardQuestion {
     pub state: ListingState,
     /// What is recorded of each find in it.
     pub parts: Vec<(ListingPart, FindRecords)>,
-    sheet: Table,
-    day: Date,
+    /// Whose terms stand in it.
+    pub terms: TermsOf,
+    sheet: EmptySheet,
 }
 
 impl CardQuestion {
@@ -31,8 +33,15 @@ impl CardQuestion {
             .into_iter()
             .map(|part| Ok((part, FindRecords::read(shop, part.find)?)))
             .collect::<Result<Vec<_>, Stop>>()?;
-        let sheet = empty_sheet(shop, day)?;
-        Ok(Self { state, parts, sheet, day })
+        let mut sheet = EmptySheet::read(shop, day)?;
+        let terms = match state.entered.venue {
+            None => TermsOf::Usual,
+            Some(number) => {
+                let venue: shop::Venue = shop.noted_one(number)?;
+                sheet.own.venues.name_in(&mut sheet.table, &venue.name)?
+            }
+        };
+        Ok(Self { state, parts, terms, sheet })
     }
 
     /// Lots that the card is of: those that can still be ordered, at least one.
@@ -76,14 +85,15 @@ impl CardQuestion {
         if self.state.entered.price > measure::Money::ZERO {
             find.insert("price".to_owned(), Value::from(self.state.entered.price.write()));
         }
-        if all_flawed {
-            find.insert("grade".to_owned(), Value::from("E"));
+        let told = grade_of(&self.state.entered.card);
+        if let Some(grade) = told.or(all_flawed.then_some(pricing::Grade::E)) {
+            find.insert("grade".to_owned(), Value::from(letter(grade)));
         }
         if !comps.is_empty() {
             let lines: Vec<&str> = comps.iter().map(|(line, _)| line.as_str()).collect();
             find.insert("comps".to_owned(), Value::from(lines));
         }
         find.insert("piece".to_owned(), Value::Array(rows));
-        read_job(desk, self.sheet.clone(), find, &comps, self.day)
+        read_job(desk, &self.sheet, find, &comps)
     }
 }

@@ -1,6 +1,6 @@
 //! The cost flow that the person chooses, and from which day on it holds.
 
-use books::FlowSchedule;
+use books::{CostFlow, FlowSchedule};
 use jiff::civil::{Date, date};
 use shop::{COST_FLOW, Setting, Shop, Stamp};
 
@@ -30,11 +30,28 @@ pub fn put_cost_flow(
                     day.trim()
                 ))
             })?;
-            (word, day)
+            (word, Some(day))
         }
-        None => (text.trim().trim_matches('"'), first_free_year(shop, today)?),
+        None => (text.trim().trim_matches('"'), None),
     };
     let flow = FlowSchedule::flow_named(word).map_err(Stop::input)?;
+    choose_cost_flow(shop, stamp, flow, from, source, today)
+}
+
+/// Sets the cost flow from a day on; nothing for each piece's own cost. Without a day it begins with the first year of
+/// which nothing has moved: this one, or the next.
+///
+/// # Errors
+/// When it would begin on a day up to which goods have moved.
+pub fn choose_cost_flow(
+    shop: &mut Shop,
+    stamp: &Stamp,
+    flow: Option<CostFlow>,
+    from: Option<Date>,
+    source: &str,
+    today: Date,
+) -> Result<FlowSchedule, Stop> {
+    let from = from.map_or_else(|| first_free_year(shop, today), Ok)?;
     let anew = shop.cost_flow()?.with(from, flow);
     let put = Setting { name: COST_FLOW.to_owned(), value: anew.to_string(), source: source.to_owned() };
     if anew == FlowSchedule::default() {

@@ -5,8 +5,9 @@ use jiff::civil::Date;
 use shop::Shop;
 use toml::{Table, Value};
 
-use crate::find_records::{FindRecords, RecordJob, empty_sheet, read_job};
-use crate::{Desk, Stop};
+use crate::find_records::{EmptySheet, FindRecords, RecordJob, read_job};
+use crate::lots_asked::{LotsAsked, letter};
+use crate::{Desk, Stop, TermsOf};
 
 /// A find with all that its worth and its split need, read from the file at one moment.
 #[derive(Debug, Clone)]
@@ -15,8 +16,8 @@ pub struct FindQuestion {
     pub records: FindRecords,
     /// Pieces of it in lots that can still be ordered.
     pub listed: u32,
-    sheet: Table,
-    day: Date,
+    asked: LotsAsked,
+    sheet: EmptySheet,
 }
 
 impl FindQuestion {
@@ -32,8 +33,21 @@ impl FindQuestion {
             let pieces = in_lot.map_or(0, |part| part.pieces.saturating_mul(state.available()));
             listed = listed.saturating_add(pieces);
         }
-        let sheet = empty_sheet(shop, day)?;
-        Ok(Self { records, listed, sheet, day })
+        let sheet = EmptySheet::read(shop, day)?;
+        Ok(Self { records, listed, asked: LotsAsked::default(), sheet })
+    }
+
+    /// The same question where this is said beside the records; gives whose terms stand in it.
+    ///
+    /// # Errors
+    /// When the settings make no job sheet.
+    pub fn asks(&mut self, asked: LotsAsked) -> Result<TermsOf, Stop> {
+        let terms = match &asked.venue {
+            None => TermsOf::Usual,
+            Some(name) => self.sheet.own.venues.name_in(&mut self.sheet.table, name)?,
+        };
+        self.asked = asked;
+        Ok(terms)
     }
 
     /// Whether all pieces that are there are flawed: then they are what is split.
@@ -73,6 +87,9 @@ impl FindQuestion {
         }
         let flawed = if self.is_all_flawed() { 0 } else { records.flawed.len() };
         piece.insert("flawed".to_owned(), Value::from(i64::try_from(flawed).unwrap_or(i64::MAX)));
+        if let Some(grade) = self.asked.flawed_grade.filter(|_| flawed > 0) {
+            piece.insert("flawed_grade".to_owned(), Value::from(letter(grade)));
+        }
         let mut find = Table::new();
         find.insert("name".to_owned(), Value::from(records.name()));
         if comps.is_empty() {
@@ -81,12 +98,17 @@ impl FindQuestion {
             let lines: Vec<&str> = comps.iter().map(|(line, _)| line.as_str()).collect();
             find.insert("comps".to_owned(), Value::from(lines));
         }
-        if self.is_all_flawed() {
-            // The worst condition: what is flawed is never priced as if it weren't.
-            find.insert("grade".to_owned(), Value::from("E"));
+        // Where nobody says, the worst condition: what is flawed is never priced as if it weren't.
+        let grade = if self.is_all_flawed() {
+            Some(self.asked.flawed_grade.unwrap_or(pricing::Grade::E))
+        } else {
+            self.asked.grade
+        };
+        if let Some(grade) = grade {
+            find.insert("grade".to_owned(), Value::from(letter(grade)));
         }
         find.insert("paid".to_owned(), Value::from(records.basis.write()));
         find.insert("piece".to_owned(), Value::Array(vec![Value::Table(piece)]));
-        read_job(desk, self.sheet.clone(), find, &comps, self.day)
+        read_job(desk, &self.sheet, find, &comps)
     }
 }

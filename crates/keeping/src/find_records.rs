@@ -9,7 +9,7 @@ use toml::{Table, Value};
 use trade::Job;
 
 use crate::bench_plan::put_measures;
-use crate::{Desk, Stop, put_settings};
+use crate::{Desk, OwnTables, Stop, put_settings};
 
 /// What is recorded of a find.
 #[derive(Debug, Clone)]
@@ -138,32 +138,44 @@ pub struct RecordJob {
     pub key: String,
 }
 
-/// A job sheet with the shop's settings and no find yet.
-pub(crate) fn empty_sheet(shop: &Shop, day: Date) -> Result<Table, Stop> {
-    let mut sheet: Table = sheet::usual().parse().map_err(|e: toml::de::Error| Stop::outside(e))?;
-    put_settings(shop, &mut sheet)?;
-    crate::set(&mut sheet, "post.date", Value::from(day.to_string()))?;
-    Ok(sheet)
+/// A job sheet with the shop's settings and no find yet, the tables of the person's own that it may name, and the day.
+#[derive(Debug, Clone)]
+pub(crate) struct EmptySheet {
+    pub(crate) table: Table,
+    pub(crate) own: OwnTables,
+    pub(crate) day: Date,
+}
+
+impl EmptySheet {
+    pub(crate) fn read(shop: &Shop, day: Date) -> Result<Self, Stop> {
+        let mut table: Table = sheet::usual().parse().map_err(|e: toml::de::Error| Stop::outside(e))?;
+        put_settings(shop, &mut table)?;
+        crate::set(&mut table, "post.date", Value::from(day.to_string()))?;
+        Ok(Self { table, own: OwnTables::of(shop)?, day })
+    }
 }
 
 /// Reads a sheet of one find that is made of records. Flaws that can't be read are left out and told; comps are
 /// as old as they are on `day`, whenever they were typed.
 pub(crate) fn read_job(
     desk: &Desk,
-    mut sheet: Table,
+    empty: &EmptySheet,
     find: Table,
     comps: &[(String, Date)],
-    day: Date,
 ) -> Result<RecordJob, Stop> {
+    let EmptySheet { table, own, day } = empty;
+    let (mut sheet, day) = (table.clone(), *day);
+    own.put(&mut sheet, day)?;
+    let named = own.named_by(&sheet);
     sheet.insert("find".to_owned(), Value::Array(vec![Value::Table(find)]));
     let mut unread = Vec::new();
     // Of a place in the person's own words ("low down, inside the rim") the last word is tried, with all of them as a
     // note; a flaw that still isn't known is left out. So the third reading has none that was refused.
     for round in 0..3 {
         let text = toml::to_string(&sheet).map_err(Stop::outside)?;
-        match desk.read(&text, day) {
+        match desk.read_with(&text, day, &|name| own.file(name)) {
             Ok(mut job) => {
-                let mut key = text;
+                let mut key = text + &named;
                 for (comp, (_, typed_on)) in job.finds.iter_mut().flat_map(|find| &mut find.comps).zip(comps)
                 {
                     let since = f64::from((day - *typed_on).get_days().max(0));

@@ -1,7 +1,8 @@
 //! What entering a listing needs beside the listing: a title, the venue's number, pieces that are there.
 
+use books::LotId;
 use serde_json::json;
-use shop::{ListingPart, Shop, Stamp, Venue, Which};
+use shop::{ListingIn, ListingPart, Shop, Stamp, Venue, Which};
 
 use crate::{Stop, waits};
 
@@ -27,13 +28,33 @@ pub fn known_venue(shop: &Shop, name: &str) -> Result<Option<u64>, Stop> {
     Ok(known.into_iter().find(|(_, one)| same(one)).map(|(number, _)| number))
 }
 
-/// Notes a venue that is new, and gives its number.
+/// Enters a listing, or one that is known as it is now. A venue that is new is noted with it, in one write. Gives its
+/// number.
 ///
 /// # Errors
-/// When the file refuses its name.
-pub fn note_venue(shop: &mut Shop, stamp: &Stamp, name: &str) -> Result<u64, Stop> {
-    let new = Venue { name: name.to_owned(), terms: json!({}) };
-    Ok(shop.note(stamp, &new)?)
+/// When the file refuses the listing or the venue's name; nothing is stored then.
+pub fn put_listing(
+    shop: &mut Shop,
+    stamp: &Stamp,
+    listing: Option<LotId>,
+    entered: ListingIn,
+    venue: Option<&str>,
+) -> Result<LotId, Stop> {
+    let known = venue.map(|name| known_venue(shop, name)).transpose()?.flatten();
+    let entered = ListingIn { venue: known.or(entered.venue.filter(|_| venue.is_none())), ..entered };
+    let new = venue.filter(|_| known.is_none()).map(|name| Venue { name: name.to_owned(), terms: json!({}) });
+    Ok(match (listing, new) {
+        (None, None) => shop.list(stamp, &entered)?,
+        (None, Some(venue)) => shop.list_at_new_venue(stamp, &entered, &venue)?,
+        (Some(listing), None) => {
+            shop.relist(stamp, listing, &entered)?;
+            listing
+        }
+        (Some(listing), Some(venue)) => {
+            shop.relist_at_new_venue(stamp, listing, &entered, &venue)?;
+            listing
+        }
+    })
 }
 
 /// Checks that so many lots can be made of what is there and promised to nobody.

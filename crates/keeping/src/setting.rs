@@ -4,7 +4,8 @@ use jiff::civil::Date;
 use shop::{Setting, Shop, Stamp};
 use toml::{Table, Value};
 
-use crate::{Desk, OwnCards, Stop, literal, set};
+use crate::card_days::{CARD_DAYS, POST_CARD};
+use crate::{Desk, OwnTables, Stop, literal, set};
 
 /// The setting that marks a file as a demo.
 pub const DEMO_MARK: &str = "demo";
@@ -12,7 +13,7 @@ pub const DEMO_MARK: &str = "demo";
 /// Whether the program keeps a setting for itself: it says how something is remembered and is no key of a job sheet.
 #[must_use]
 pub fn is_own(name: &str) -> bool {
-    let own = ["read.", "tuned.", "books."];
+    let own = ["read.", "tuned.", "books.", "cards."];
     name == DEMO_MARK || own.into_iter().any(|prefix| name.starts_with(prefix))
 }
 
@@ -24,7 +25,8 @@ pub fn demo_of(shop: &Shop) -> Result<Option<String>, Stop> {
     setting(shop, DEMO_MARK)
 }
 
-/// Enters a setting, or enters it anew.
+/// Enters a setting, or enters it anew. A rate card that is set so is used at once and for good: what was said of later
+/// days is struck out.
 ///
 /// # Errors
 /// When the file refuses it.
@@ -36,12 +38,8 @@ pub fn put_setting(
     source: &str,
 ) -> Result<(), Stop> {
     let new = Setting { name: name.to_owned(), value: value.to_owned(), source: source.to_owned() };
-    let known = shop.noted::<Setting>()?.into_iter().find(|(_, one)| one.name == name);
-    match known {
-        Some((number, _)) => shop.amend(stamp, number, &new)?,
-        None => shop.note(stamp, &new).map(|_| ())?,
-    }
-    Ok(())
+    let strike = if name == POST_CARD { vec![CARD_DAYS.to_owned()] } else { Vec::new() };
+    Ok(shop.put_settings(stamp, &[new], &strike)?)
 }
 
 /// The value of a setting.
@@ -93,10 +91,10 @@ fn fits(shop: &Shop, desk: &Desk, name: &str, value: &str, today: Date) -> Resul
         find.insert(key.to_owned(), told);
     }
     sheet.insert("find".to_owned(), Value::Array(vec![Value::Table(find)]));
-    let cards = OwnCards::of(shop)?;
-    cards.put(&mut sheet)?;
+    let own = OwnTables::of(shop)?;
+    own.put_named(&mut sheet)?;
     let text = toml::to_string(&sheet).map_err(Stop::outside)?;
-    desk.read_with(&text, today, &|name| cards.file(name)).map(|_| ()).map_err(|problems| {
+    desk.read_with(&text, today, &|name| own.file(name)).map(|_| ()).map_err(|problems| {
         let told: Vec<String> =
             problems.iter().map(|one| format!("{}; right would be: {}", one.message, one.right)).collect();
         Stop::Input(told.join("; "))

@@ -19,6 +19,15 @@ impl Stop {
         Self::Input(message.to_string())
     }
 
+    /// The same, told with the option or field that was meant; a failure outside is nobody's field.
+    #[must_use]
+    pub fn at(self, place: &str) -> Self {
+        match self {
+            Self::Input(message) => Self::Input(format!("{place}: {message}")),
+            Self::Outside(message) => Self::Outside(message),
+        }
+    }
+
     /// A failure outside, from anything that can say what it was.
     pub fn outside(message: impl ToString) -> Self {
         Self::Outside(message.to_string())

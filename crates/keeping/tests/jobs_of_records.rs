@@ -1,52 +1,15 @@
 //! What a job out of a find's or a listing's records promises.
 
-use books::{FindId, FlawedCarry, Purse, SplitRule};
-use jiff::Timestamp;
+mod desk;
+
+use books::FindId;
+use desk::{DAY, listing, part, shop, stamp};
 use jiff::civil::{Date, date};
 use keeping::{CardQuestion, Desk, FindQuestion, Stop, pieces_suffice};
 use measure::{Length, Money};
 use pricing::Grade;
-use shop::{
-    Comp, FindText, Flaw, FromShelf, HaulIn, Leaving, ListingIn, ListingPart, Listings, Measured,
-    Measurement, NewFind, Shop, Stamp, Which,
-};
+use shop::{Comp, Flaw, FromShelf, Leaving, ListingIn, Listings, Measured, Measurement, Shop, Which};
 use trade::{Cost, Listing, LotsBy, order_ladder, work_out};
-
-fn stamp() -> Stamp {
-    let now: Timestamp = "2026-11-20T09:00:00Z".parse().expect("a moment");
-    Stamp::at(now)
-}
-
-const DAY: Date = date(2026, 11, 20);
-
-/// A shop with two finds of mugs: so many sound ones, so many flawed ones.
-fn shop(finds: [(u32, u32); 2]) -> Shop {
-    let mut shop = Shop::in_memory().expect("a shop");
-    let new = |(sound, flawed): (u32, u32)| NewFind {
-        text: FindText { form: "diner_mug".into(), description: "diner mugs".into(), shelf: String::new() },
-        sound,
-        flawed,
-        value: Money::from_cents(5000),
-    };
-    let haul = HaulIn {
-        place: None,
-        date: DAY,
-        paid: Money::from_cents(
-            i64::from(finds.iter().map(|(sound, flawed)| sound + flawed).sum::<u32>()) * 200,
-        ),
-        tax: None,
-        freight: Money::ZERO,
-        split: SplitRule::PerPiece,
-        flawed_carry: FlawedCarry::Share,
-        purse: Purse::Cash,
-        freight_purse: Purse::Cash,
-        miles_hundredths: 0,
-        note: String::new(),
-        finds: finds.map(new).to_vec(),
-    };
-    shop.buy(&stamp(), &haul).expect("a haul");
-    shop
-}
 
 fn comp(shop: &mut Shop, typed: &str, date: Date) {
     shop.note(&stamp(), &Comp { find: FindId(1), typed: typed.to_owned(), date }).expect("a comp");
@@ -54,24 +17,6 @@ fn comp(shop: &mut Shop, typed: &str, date: Date) {
 
 fn question(shop: &mut Shop) -> FindQuestion {
     FindQuestion::read(shop, FindId(1), DAY).expect("find 1")
-}
-
-fn part(find: u64, pieces: u32, which: Which) -> ListingPart {
-    ListingPart { find: FindId(find), pieces, which }
-}
-
-fn listing(lots: u32, parts: Vec<ListingPart>) -> ListingIn {
-    ListingIn {
-        venue: None,
-        title: String::from("mugs"),
-        lots,
-        price: Money::from_cents(2400),
-        floor: None,
-        listed_on: DAY,
-        ended: false,
-        card: serde_json::json!({}),
-        parts,
-    }
 }
 
 #[test]

@@ -234,7 +234,7 @@ impl FindArgs {
             }
             table.insert(String::from("find"), Value::Array(vec![Value::Table(find)]));
         }
-        let mut set = |path: &str, value: Value| set(table, path, value).map_err(Stop::from);
+        let mut set = |path: &str, value: Value| set(table, path, value);
         for (path, text) in [
             ("market.venue", &self.venue),
             ("packing.wage", &self.wage),

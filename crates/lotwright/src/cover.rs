@@ -1,7 +1,7 @@
 //! `lotwright insure`: whether cover is worth its premium, and how well to pack.
 
-use measure::Money;
-use selling::{BreakagePrior, Cover, InsuranceCase, LossCase, PackingLevel};
+use keeping::guarding::Spell;
+use keeping::{InsureAsked, InsureMistake, NO_ADVICE, insured};
 use serde::Serialize;
 
 use crate::args::InsureArgs;
@@ -28,103 +28,46 @@ struct Answer {
 
 /// Answers.
 pub fn insure(args: &InsureArgs) -> Result<String, Stop> {
-    let loss = selling::loss_if_destroyed(&LossCase {
-        item: money("--item", &args.item)?,
-        shipping: optional("--shipping", args.shipping.as_deref())?,
-        fee_returned: optional("--fee-returned", args.fee_returned.as_deref())?,
-        return_cost: optional("--return-cost", args.return_cost.as_deref())?,
-        replacement: None,
-    })
-    .map_err(Stop::input)?;
-    let mut reasons = vec![loss.to_string()];
-    let breakage = match (&args.breakage, args.sent) {
-        (Some(text), _) => chance("--breakage", text)?,
-        (None, sent) => {
-            let (sent, broken) = (sent.unwrap_or(0), args.broken.unwrap_or(0));
-            let estimate =
-                selling::estimate_breakage(broken, sent, BreakagePrior::default()).map_err(Stop::input)?;
-            reasons.push(format!(
-                "Breakage is taken as {:.1} %: {broken} of {sent} sent, beside one in fifty that is usual.",
-                100.0 * estimate
-            ));
-            estimate
-        }
+    let asked = InsureAsked {
+        spell: Spell::Options,
+        item: args.item.clone(),
+        shipping: args.shipping.clone(),
+        fee_returned: args.fee_returned.clone(),
+        return_cost: args.return_cost.clone(),
+        breakage: args.breakage.clone(),
+        sent: args.sent,
+        broken: args.broken,
+        premium: args.premium.clone(),
+        cover: args.cover.clone(),
+        deductible: args.deductible.clone(),
+        payout: Some(args.payout.clone()),
+        claim_cost: args.claim_cost.clone(),
+        level: args.level.clone(),
     };
-    let decision = args
-        .premium
-        .as_deref()
-        .map(|premium| {
-            let cover = args.cover.as_deref().ok_or_else(|| {
-                Stop::input("--cover is missing: the most that is paid; right would be: --cover 100")
-            })?;
-            selling::insure(&InsuranceCase {
-                loss: loss.loss,
-                breakage,
-                premium: money("--premium", premium)?,
-                cover: Cover {
-                    limit: money("--cover", cover)?,
-                    deductible: optional("--deductible", args.deductible.as_deref())?,
-                    payout_probability: chance("--payout", &args.payout)?,
-                    claim_cost: optional("--claim-cost", args.claim_cost.as_deref())?,
-                },
-                included: None,
-            })
-            .map_err(Stop::input)
-        })
-        .transpose()?;
-    reasons.extend(decision.iter().map(ToString::to_string));
-    let levels = args.level.iter().map(|text| level(text)).collect::<Result<Vec<_>, Stop>>()?;
-    let choice = match levels.is_empty() {
-        true => None,
-        false => Some(selling::choose_packing_level(loss.loss, &levels).map_err(Stop::input)?),
-    };
-    reasons.extend(choice.iter().map(ToString::to_string));
+    let answer = insured(&asked).map_err(as_option)?;
+    let mut reasons = answer.reasons;
     if args.json {
         return worth_report::written(&Answer {
-            loss_cents: loss.loss.cents(),
-            breakage,
-            insure: decision.map(|decision| decision.insure),
-            most_premium_cents: decision.map(|decision| decision.most_premium.cents()),
-            packing_level: choice.map(|choice| choice.best + 1),
+            loss_cents: answer.loss.cents(),
+            breakage: answer.breakage,
+            insure: answer.insure,
+            most_premium_cents: answer.most_premium.map(measure::Money::cents),
+            packing_level: answer.packing_level,
             reasons,
         });
     }
-    reasons.push(String::from("This is arithmetic on your figures, not advice on insurance."));
+    reasons.push(NO_ADVICE.to_owned());
     let lines: Vec<String> = reasons.iter().map(|reason| wrapped("", reason)).collect();
     Ok(lines.join("\n") + "\n")
 }
 
-fn money(option: &str, text: &str) -> Result<Money, Stop> {
-    let amount = Money::read(text).map_err(|e| Stop::Input(format!("{option}: {e}")))?;
-    if amount < Money::ZERO {
-        return Err(Stop::Input(format!("{option}: {amount} is below zero; right would be 0.00 or more")));
-    }
-    Ok(amount)
-}
-
-fn optional(option: &str, text: Option<&str>) -> Result<Money, Stop> {
-    text.map_or(Ok(Money::ZERO), |text| money(option, text))
-}
-
 /// "2 %" or 0.02.
-pub fn chance(option: &str, text: &str) -> Result<f64, Stop> {
-    let figure = match text.trim().strip_suffix('%') {
-        Some(percent) => percent.trim().parse::<f64>().map(|percent| percent / 100.0),
-        None => text.trim().parse(),
-    };
-    figure.ok().filter(|share| (0.0..=1.0).contains(share)).ok_or_else(|| {
-        Stop::Input(format!(
-            "{option}: \"{text}\" is not a chance; right would be: {option} \"70 %\" or {option} 0.7"
-        ))
-    })
+pub fn chance(option: &'static str, text: &str) -> Result<f64, Stop> {
+    keeping::chance(Spell::Options, option, text).map_err(as_option)
 }
 
-/// "1.90, 2.5 %".
-fn level(text: &str) -> Result<PackingLevel, Stop> {
-    let (cost, breakage) = text.split_once([',', ';']).ok_or_else(|| {
-        Stop::Input(format!(
-            "--level: \"{text}\" is not a cost and a breakage; right would be: --level \"1.90, 2.5 %\""
-        ))
-    })?;
-    Ok(PackingLevel { cost: money("--level", cost)?, breakage: chance("--level", breakage)? })
+/// What is wrong, at the option that it was told by.
+fn as_option(wrong: InsureMistake) -> Stop {
+    let missing = if wrong.is_missing { " is missing" } else { "" };
+    Stop::Input(format!("--{}{missing}: {}", wrong.field, wrong.message))
 }

@@ -6,7 +6,7 @@ use protection::{Origin, WallRule};
 use serde::Serialize;
 use trade::{Shock, Way};
 
-use crate::guard::{Answer, Ruled, without};
+use keeping::guarding::{Guarded, Ruled, without};
 
 /// The whole answer.
 #[derive(Debug, Serialize)]
@@ -177,7 +177,7 @@ fn shock(thickness: measure::Length, found: &Result<Shock, CushionError>) -> One
     }
 }
 
-fn material(answer: &Answer<'_>, one: &Ruled<'_>) -> Material {
+fn material(answer: &Guarded<'_>, one: &Ruled<'_>) -> Material {
     let shocks = answer.question.thicknesses.iter().zip(&one.row.shocks);
     let wrapped = answer.wrapped();
     let ways = answer.question.bearings.iter().zip(&one.beside).zip(&one.row.needed);
@@ -202,7 +202,7 @@ fn material(answer: &Answer<'_>, one: &Ruled<'_>) -> Material {
 }
 
 /// The answer as a record.
-pub fn report(answer: &Answer<'_>) -> Report {
+pub fn report(answer: &Guarded<'_>) -> Report {
     let (piece, bears, falls) = (answer.piece, answer.bears, answer.falls);
     let area_mm2 = |area: Area| area.mm2();
     Report {

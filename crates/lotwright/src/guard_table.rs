@@ -4,8 +4,8 @@ use cushion::Stress;
 use measure::{Length, Units};
 use trade::{NeededThickness, Shock, Way};
 
-use crate::guard::{Answer, Ruled};
-use crate::guard_words::{area, shock, thickness};
+use keeping::guarding::{Guarded, Ruled, area, shock, thickness, those};
+
 use crate::words::{WIDTH, short, wrapped};
 
 /// Blanks before every column.
@@ -19,7 +19,7 @@ const NEED: usize = 7;
 type Column = Vec<String>;
 
 /// The table with its introduction and its notes.
-pub fn shocks(answer: &Answer<'_>) -> String {
+pub fn shocks(answer: &Guarded<'_>) -> String {
     let names: Column = std::iter::once(String::new()).chain(answer.materials.iter().map(name)).collect();
     let thicknesses = answer.question.thicknesses.iter().enumerate();
     let mut columns: Vec<Column> = thicknesses.map(|(k, thickness)| figures(answer, k, *thickness)).collect();
@@ -41,7 +41,7 @@ fn width(column: &[String]) -> usize {
     column.iter().map(|cell| cell.chars().count()).max().unwrap_or(0)
 }
 
-fn introduction(answer: &Answer<'_>) -> String {
+fn introduction(answer: &Guarded<'_>) -> String {
     let load = answer.question.load_psi().unwrap_or(f64::NAN);
     let load = match answer.units {
         Units::UsCustomary => format!("{load:.3} psi"),
@@ -60,7 +60,7 @@ fn name(one: &Ruled<'_>) -> String {
 }
 
 /// The shocks behind one thickness; the last letter of a cell is the mark behind its figure.
-fn figures(answer: &Answer<'_>, at: usize, thickness: Length) -> Column {
+fn figures(answer: &Guarded<'_>, at: usize, thickness: Length) -> Column {
     let head = thickness.write(answer.units);
     let room = head.chars().count().max(FIGURE);
     let cell = |one: &Ruled<'_>| match one.row.shocks.get(at) {
@@ -75,7 +75,7 @@ fn figures(answer: &Answer<'_>, at: usize, thickness: Length) -> Column {
 }
 
 /// What is needed under the piece and at its sides, or on the one area told.
-fn needs(answer: &Answer<'_>) -> Vec<Column> {
+fn needs(answer: &Guarded<'_>) -> Vec<Column> {
     let unit = match answer.units {
         Units::UsCustomary => "in",
         Units::Metric => "cm",
@@ -93,7 +93,7 @@ fn needs(answer: &Answer<'_>) -> Vec<Column> {
 }
 
 /// The most that these ways of bearing need, marked where the rule asks for more.
-fn need(answer: &Answer<'_>, one: &Ruled<'_>, ways: std::ops::Range<usize>) -> String {
+fn need(answer: &Guarded<'_>, one: &Ruled<'_>, ways: std::ops::Range<usize>) -> String {
     let needed = one.row.needed.get(ways.clone()).unwrap_or(&[]);
     let most = needed.iter().try_fold(Length::ZERO, |most, needed| {
         needed.as_ref().ok().map(|needed| most.max(needed.rounded_up))
@@ -110,7 +110,7 @@ fn need(answer: &Answer<'_>, one: &Ruled<'_>, ways: std::ops::Range<usize>) -> S
 }
 
 /// A thickness without its unit, which the head of the column has.
-fn bare(length: Length, answer: &Answer<'_>) -> String {
+fn bare(length: Length, answer: &Guarded<'_>) -> String {
     let written = thickness(length, answer.units);
     written.trim_end_matches(" in").trim_end_matches(" cm").to_owned()
 }
@@ -128,23 +128,7 @@ fn laid_out(columns: &[Column]) -> String {
     (0..rows).map(line).collect::<Vec<_>>().join("\n")
 }
 
-/// Names in a row, or "all" and "all but ..." where that is shorter; `None` when there are none.
-pub fn those(answer: &Answer<'_>, is_one: impl Fn(&Ruled<'_>) -> bool) -> Option<String> {
-    let (these, others): (Vec<&Ruled<'_>>, Vec<&Ruled<'_>>) =
-        answer.materials.iter().partition(|one| is_one(one));
-    let listed = |some: &[&Ruled<'_>]| {
-        some.iter().map(|one| short(&one.row.material.name)).collect::<Vec<_>>().join(", ")
-    };
-    match (these.len(), others.len()) {
-        (0, _) => None,
-        (1, 0) => Some(listed(&these)),
-        (_, 0) => Some(String::from("all")),
-        (many, few) if many > 2 * few => Some(format!("all but {}", listed(&others))),
-        (_, _) => Some(listed(&these)),
-    }
-}
-
-fn notes(answer: &Answer<'_>) -> String {
+fn notes(answer: &Guarded<'_>) -> String {
     let mut lines = Vec::new();
     let mut note = |lead: &str, text: &str| lines.push(wrapped(lead, text));
     let shocks = || answer.materials.iter().flat_map(|one| &one.row.shocks);

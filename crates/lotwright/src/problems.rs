@@ -3,30 +3,8 @@
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use sheet::Problem;
 
-/// What ended a command.
-#[derive(Debug)]
-pub enum Stop {
-    /// The input is wrong; exit code 2.
-    Input(String),
-    /// Something outside failed (a disk, a pipe); exit code 1.
-    Outside(String),
-}
-
-impl From<keeping::Stop> for Stop {
-    fn from(stop: keeping::Stop) -> Self {
-        match stop {
-            keeping::Stop::Input(message) => Self::Input(message),
-            keeping::Stop::Outside(message) => Self::Outside(message),
-        }
-    }
-}
-
-impl Stop {
-    /// A wrong input, from anything that can say what is wrong.
-    pub fn input(message: impl ToString) -> Self {
-        Self::Input(message.to_string())
-    }
-}
+/// What ended a command: wrong input is exit code 2, a failure outside exit code 1.
+pub use keeping::Stop;
 
 /// More problems than this are counted, not shown.
 const MOST_SHOWN: usize = 20;

@@ -1,13 +1,14 @@
 //! `lotwright serve`: the app in a browser. Clock, disk, secrets and network come together here.
 
 use std::io::{IsTerminal as _, Read as _, Write as _};
-use std::net::{IpAddr, Ipv4Addr, SocketAddr, TcpListener, UdpSocket};
+use std::net::{IpAddr, Ipv4Addr, Ipv6Addr, SocketAddr, TcpListener, UdpSocket};
 use std::path::{Path, PathBuf};
 use std::process::Stdio;
 use std::sync::Arc;
 
 use clap::Args;
 use jiff::{Timestamp, ZonedDateTime, tz::TimeZone};
+use socket2::{Domain, Protocol, Socket, Type};
 use web::{Access, App, Hosts, KeptChecks, Moment, Outside, Reach, ShopFiles, Tls};
 
 use crate::offline_module;
@@ -23,8 +24,17 @@ const RECORD: &str = "access.toml";
 const CHECKS: &str = "checks.json";
 /// More of a certificate, key or record is never read.
 const MOST_BYTES: u64 = 16 << 20; // 500 checks of 24 kB, with room for how they are written
-/// An address set aside for documents (published: RFC 5737): asking the way to it sends nothing.
-const ELSEWHERE: (Ipv4Addr, u16) = (Ipv4Addr::new(192, 0, 2, 1), 9);
+/// Addresses set aside for documents (published: RFC 5737 and 3849) and for networks of one's own (published: RFC
+/// 4193): asking the way to them sends nothing.
+const ELSEWHERE: [IpAddr; 3] = [
+    IpAddr::V4(Ipv4Addr::new(192, 0, 2, 1)),
+    IpAddr::V6(Ipv6Addr::new(0xfd00, 0, 0, 0, 0, 0, 0, 1)),
+    IpAddr::V6(Ipv6Addr::new(0x2001, 0xdb8, 0, 0, 0, 0, 0, 1)),
+];
+/// Any port: nothing is sent.
+const ANY_PORT: u16 = 9;
+/// Connections that may wait to be taken in (judgement: what the standard library asks for).
+const WAITING: i32 = 128;
 
 /// Options of `serve`.
 #[derive(Debug, Args)]
@@ -78,23 +88,24 @@ pub fn serve(args: &ServeArgs) -> Result<String, Stop> {
     let tls = tls(args)?;
     let module = offline_module::find(args.offline.as_deref())?;
     let checks = kept_checks(&folder)?;
-    let any = if args.lan { Ipv4Addr::UNSPECIFIED } else { Ipv4Addr::LOCALHOST };
-    let listener = TcpListener::bind(SocketAddr::from((any, args.port))).map_err(|e| {
+    let listener = listen(args.lan, args.port).map_err(|e| {
         Stop::Outside(format!(
             "port {} can't be used: {e}; right would be: --port 0 for any that is free",
             args.port
         ))
     })?;
     let port = listener.local_addr().map_err(|e| Stop::Outside(e.to_string()))?.port();
-    let here = if args.lan { lan_address() } else { None };
-    let names: Vec<String> =
-        args.name.iter().cloned().chain(here.map(|address| address.to_string())).collect();
-    let scheme = if tls.is_some() { "https" } else { "http" };
-    // A certificate is for a name, so the first name goes before the address.
-    let lan = args.lan.then(|| {
-        let host = names.first().cloned().unwrap_or_else(|| String::from("127.0.0.1"));
-        format!("{scheme}://{host}:{port}")
+    let here = if args.lan { lan_addresses() } else { Vec::new() };
+    let here = here.iter().map(|address| match address {
+        IpAddr::V4(address) => address.to_string(),
+        IpAddr::V6(address) => format!("[{address}]"),
     });
+    let names: Vec<String> = args.name.iter().cloned().chain(here).collect();
+    let scheme = if tls.is_some() { "https" } else { "http" };
+    let others: Vec<String> = names.iter().map(|host| format!("{scheme}://{host}:{port}")).collect();
+    // A certificate is for a name, so the first name goes before the addresses.
+    let lan =
+        args.lan.then(|| others.first().cloned().unwrap_or_else(|| format!("{scheme}://127.0.0.1:{port}")));
     let reach = Reach { hosts: Hosts::new(port, &names), secure: tls.is_some(), lan: lan.clone() };
     let files = ShopFiles {
         own: args.shop.clone().unwrap_or_else(|| folder.join(crate::shopkeeping::FILE)),
@@ -105,13 +116,16 @@ pub fn serve(args: &ServeArgs) -> Result<String, Stop> {
         Some(module) => app.with_module(module),
         None => app,
     };
+    // The books of many years take a moment to read; nothing waits for it that doesn't need them.
+    let warmed = app.clone();
+    std::thread::spawn(move || warmed.warm_up());
     let key = app.access().first_key(app.outside()).map_err(|e| Stop::Outside(e.to_string()))?;
     let own = match (&tls, args.name.first()) {
         (Some(_), Some(name)) => name.as_str(),
         _ => "127.0.0.1",
     };
     let link = format!("{scheme}://{own}:{port}/enter/{key}");
-    tell(&link, lan.as_deref())?;
+    tell(&link, if args.lan { &others } else { &[] })?;
     if !args.no_open && std::io::stdout().is_terminal() {
         open(&link);
     }
@@ -135,8 +149,12 @@ fn kept_checks(folder: &Path) -> Result<KeptChecks, Stop> {
     KeptChecks::read(&text, Arc::new(keeper)).map_err(|e| Stop::Input(format!("{wrong}{e}")))
 }
 
-fn tell(link: &str, lan: Option<&str>) -> Result<(), Stop> {
-    let others = lan.map_or_else(String::new, |lan| format!("Other devices on your network: {lan}\n"));
+fn tell(link: &str, others: &[String]) -> Result<(), Stop> {
+    let others = if others.is_empty() {
+        String::new()
+    } else {
+        format!("Other devices on your network: {}\n", others.join(" or "))
+    };
     let text =
         format!("Open this once, in the browser of this machine:\n{link}\n{others}End it with Ctrl-C.\n");
     let mut out = std::io::stdout().lock();
@@ -244,12 +262,50 @@ fn tls(args: &ServeArgs) -> Result<Option<Tls>, Stop> {
     tls.map(Some).map_err(Stop::input)
 }
 
-/// This machine's address on its network: the one it would send from. Nothing is sent.
-fn lan_address() -> Option<IpAddr> {
-    let socket = UdpSocket::bind((Ipv4Addr::UNSPECIFIED, 0)).ok()?;
-    socket.connect(ELSEWHERE).ok()?;
-    let address = socket.local_addr().ok()?.ip();
-    (!address.is_loopback() && !address.is_unspecified()).then_some(address)
+/// The socket that is listened on: this machine alone, or also its network, by both kinds of addresses where it has
+/// both.
+fn listen(lan: bool, port: u16) -> std::io::Result<TcpListener> {
+    if !lan {
+        return TcpListener::bind((Ipv4Addr::LOCALHOST, port));
+    }
+    match both(port) {
+        // A port that is taken is taken; anything else says that there is no IPv6 here.
+        Err(why) if why.kind() != std::io::ErrorKind::AddrInUse => {
+            TcpListener::bind((Ipv4Addr::UNSPECIFIED, port))
+        }
+        listened => listened,
+    }
+}
+
+/// One socket for both kinds of addresses, also where the system would give each its own.
+fn both(port: u16) -> std::io::Result<TcpListener> {
+    let socket = Socket::new(Domain::IPV6, Type::STREAM, Some(Protocol::TCP))?;
+    socket.set_only_v6(false)?;
+    // As the standard library does: a port is free again as soon as the program that had it has ended.
+    #[cfg(unix)]
+    socket.set_reuse_address(true)?;
+    socket.bind(&SocketAddr::from((Ipv6Addr::UNSPECIFIED, port)).into())?;
+    socket.listen(WAITING)?;
+    Ok(socket.into())
+}
+
+/// This machine's addresses on its network: those it would send from. Nothing is sent.
+fn lan_addresses() -> Vec<IpAddr> {
+    let from = |to: IpAddr| {
+        let any = match to {
+            IpAddr::V4(_) => IpAddr::V4(Ipv4Addr::UNSPECIFIED),
+            IpAddr::V6(_) => IpAddr::V6(Ipv6Addr::UNSPECIFIED),
+        };
+        let socket = UdpSocket::bind((any, 0)).ok()?;
+        socket.connect((to, ANY_PORT)).ok()?;
+        let address = socket.local_addr().ok()?.ip();
+        // A browser can't be told by which way an address of one link is reached.
+        let of_a_link = matches!(address, IpAddr::V6(address) if address.is_unicast_link_local());
+        (!address.is_loopback() && !address.is_unspecified() && !of_a_link).then_some(address)
+    };
+    let mut found: Vec<IpAddr> = ELSEWHERE.into_iter().filter_map(from).collect();
+    found.dedup();
+    found
 }
 
 /// Opens the person's browser; where that fails the printed link is still there.

@@ -1,5 +1,6 @@
 //! Words, sizes and lines of a terminal.
 
+pub use keeping::guarding::{names, short, trimmed};
 pub use measure::counted as plural;
 use measure::{Length, Units};
 
@@ -27,21 +28,6 @@ pub fn wrapped(lead: &str, text: &str) -> String {
     out
 }
 
-/// A name up to its first comma ("EPS loose fill" of "EPS loose fill, confined and overfilled").
-pub fn short(name: &str) -> &str {
-    name.split_once(", ").map_or(name, |(short, _)| short)
-}
-
-/// Names in a row, the last after "or".
-pub fn names<'a>(names: impl Iterator<Item = &'a str>) -> String {
-    let names: Vec<&str> = names.collect();
-    match names[..] {
-        [] => String::new(),
-        [one] => one.to_owned(),
-        [ref most @ .., last] => format!("{} or {last}", most.join(", ")),
-    }
-}
-
 /// "12.4 x 12.4 x 8.7 in".
 pub fn size(sides: [Length; 3], units: Units) -> String {
     let (numbers, unit): (Vec<String>, &str) = match units {
@@ -49,12 +35,6 @@ pub fn size(sides: [Length; 3], units: Units) -> String {
         Units::Metric => (sides.iter().map(|side| trimmed(side.mm() / 10.0)).collect(), "cm"),
     };
     format!("{} {unit}", numbers.join(" x "))
-}
-
-/// One decimal, left out when it is none.
-pub fn trimmed(value: f64) -> String {
-    let text = format!("{value:.1}");
-    text.strip_suffix(".0").map_or(text.clone(), ToOwned::to_owned)
 }
 
 /// An amount that isn't whole cents, to the cent.

@@ -71,6 +71,49 @@ fn the_link_that_is_printed_is_on_this_machine_and_of_the_port_it_listens_on() {
     assert!(address.starts_with("127.0.0.1:") && link.contains("/enter/") && reached, "{link}");
 }
 
+/// What the door answers under a name, on a connection to an address.
+fn asked(address: std::net::SocketAddr, host: &str) -> String {
+    use std::io::Read as _;
+    let mut stream = std::net::TcpStream::connect(address).unwrap();
+    stream.set_read_timeout(Some(std::time::Duration::from_secs(20))).unwrap();
+    write!(stream, "GET /enter HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n").unwrap();
+    let mut text = String::new();
+    let _ = stream.read_to_string(&mut text);
+    text
+}
+
+#[test]
+fn other_devices_reach_it_by_both_kinds_of_addresses_and_by_no_other_name() {
+    let folder = Folder::new("both");
+    assert!(
+        ended(serve(&folder, &["--set-passphrase"]).spawn().unwrap(), "four plain words here\n")
+            .status
+            .success()
+    );
+    let mut child = serve(&folder, &["--lan", "--port", "0"]).spawn().unwrap();
+    let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
+    let link = lines.nth(1).unwrap().unwrap();
+    let others = lines.next().unwrap().unwrap();
+    let port: u16 = link.split([':', '/']).nth(4).unwrap().parse().unwrap();
+    let mut answers = vec![asked(([127, 0, 0, 1], port).into(), &format!("127.0.0.1:{port}"))];
+    // Where the machine has no IPv6 there is nothing more to reach.
+    let has_v6 = std::net::UdpSocket::bind("[::1]:0").is_ok();
+    if has_v6 {
+        answers.push(asked((std::net::Ipv6Addr::LOCALHOST, port).into(), &format!("[::1]:{port}")));
+    }
+    let told = others.split(['/', ' ']).filter(|part| part.ends_with(&format!(":{port}")));
+    for host in told {
+        answers.push(asked(host.parse().unwrap(), host));
+    }
+    let elsewhere = asked(([127, 0, 0, 1], port).into(), &format!("[2001:db8::7]:{port}"));
+    child.kill().unwrap();
+    child.wait().unwrap();
+    for answer in answers {
+        assert!(answer.starts_with("HTTP/1.1 200") && answer.contains("Come in"), "{others}: {answer}");
+    }
+    assert!(elsewhere.starts_with("HTTP/1.1 421"), "{elsewhere}");
+}
+
 #[test]
 fn what_cannot_be_used_is_said_before_anything_opens() {
     let folder = Folder::new("wrong");

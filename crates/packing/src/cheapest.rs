@@ -75,6 +75,9 @@ impl<'a> Question<'a> {
         let mut unsure: Vec<Priced> = Vec::new();
         let mut refused: Vec<[f64; 3]> = Vec::new();
         for &(bound, carton) in &candidates {
+            if self.layers.is_stopped() {
+                return Err(Refused::Stopped);
+            }
             if best.as_ref().is_some_and(|best| bound >= best.cost_cents) {
                 break;
             }
@@ -122,6 +125,9 @@ impl<'a> Question<'a> {
             unsure.sort_by_key(|priced| (priced.cost_cents, priced.carton));
             let most = self.searched();
             for priced in unsure.into_iter().take(most) {
+                if self.layers.is_stopped() {
+                    return Err(Refused::Stopped);
+                }
                 if best.as_ref().is_some_and(|best| priced.cost_cents >= best.cost_cents) {
                     break;
                 }

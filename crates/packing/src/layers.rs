@@ -12,9 +12,10 @@ use crate::Standing;
 use crate::bounds::Bounds;
 use crate::energy::Layout;
 use crate::minimise::Work;
-use crate::nest::{Effort, Nest, smallest_rectangle_with};
+use crate::nest::{Effort, Nest, smallest_rectangle_watched};
 use crate::quick::Quick;
 use crate::tally::Reason;
+use crate::watch::Watch;
 
 /// Kinds of a layer in order, and the difference of the rectangle's sides in whole micrometres: cartons
 /// given in inches must not miss each other's answers by rounding.
@@ -75,11 +76,17 @@ pub(crate) struct Layers {
     /// Times the usual descents of a layer; 0 stops at the cheap layouts.
     effort: u32,
     known: BTreeMap<Key, Known>,
+    watch: Watch,
 }
 
 impl Layers {
-    pub(crate) fn new(crush: Crush, effort: u32) -> Self {
-        Self { crush, effort, known: BTreeMap::new() }
+    pub(crate) fn new(crush: Crush, effort: u32, watch: Watch) -> Self {
+        Self { crush, effort, known: BTreeMap::new(), watch }
+    }
+
+    /// Whether it was told to stop.
+    pub(crate) fn is_stopped(&self) -> bool {
+        self.watch.is_stopped()
     }
 
     /// The least inside width of a carton, its sides differing by `difference` micrometres, that these
@@ -116,6 +123,10 @@ impl Layers {
         base: [f64; 2],
         depth: Depth,
     ) -> (Fit, Reason) {
+        // Told to stop, nothing more is looked for; the answer is dropped.
+        if self.watch.is_stopped() {
+            return (Fit::No, Reason::Hopeless);
+        }
         let [_, width] = base;
         let items: Vec<&Standing> = kinds.iter().map(|&kind| standing(kind)).collect();
         let reference = items.iter().map(|item| item.wall()).fold(0.0, f64::max);
@@ -125,7 +136,7 @@ impl Layers {
         }
         let micrometres = difference(base);
         let difference = micrometres as f64 / 1000.0;
-        let crush = self.crush;
+        let (crush, watch) = (self.crush, self.watch.clone());
         let known = self.known(kinds, &items, micrometres);
         if known.bounds.proved > short + ROUNDING_MM {
             return (Fit::No, Reason::Bound);
@@ -148,12 +159,13 @@ impl Layers {
         }
         if let [alone] = items.as_slice() {
             // One piece is turned through every angle, so that its answer is the last one.
-            let nest = Arc::new(smallest_rectangle_with(&[alone], difference, crush, Effort::normal(1)));
+            let nest =
+                Arc::new(smallest_rectangle_watched(&[alone], difference, crush, Effort::normal(1), &watch));
             known.least = Some(nest.short_mm);
             known.found.push(nest.clone());
             return (if fits(&nest) { Fit::Yes(nest) } else { Fit::No }, Reason::Quick);
         }
-        if let Some(nest) = known.lay_out(&items, crush, difference, short) {
+        if let Some(nest) = known.lay_out(&items, crush, difference, short, &watch) {
             return (Fit::Yes(nest), Reason::Quick);
         }
         let nearest = known.found.last().map_or(f64::INFINITY, |nest| nest.short_mm);
@@ -173,7 +185,7 @@ impl Layers {
         }
         let effort = self.effort.max(1);
         let known = self.known(kinds, &items, micrometres);
-        (known.search(&items, crush, difference, short, effort), Reason::Search)
+        (known.search(&items, crush, difference, short, effort, &watch), Reason::Search)
     }
 }
 
@@ -205,6 +217,7 @@ impl Known {
         crush: Crush,
         difference: f64,
         short: f64,
+        watch: &Watch,
     ) -> Option<Arc<Nest>> {
         if self.quick.as_ref().is_some_and(Quick::done) {
             return None;
@@ -221,7 +234,8 @@ impl Known {
         let fits = |nest: &&Arc<Nest>| nest.short_mm <= short + ROUNDING_MM;
         let mut work = Work::new(&layout);
         let mut answer = self.found.last().filter(fits).cloned();
-        while answer.is_none() && !quick.done() && !self.given_up(items.len(), short) {
+        while answer.is_none() && !quick.done() && !self.given_up(items.len(), short) && !watch.is_stopped() {
+            watch.tick();
             if let Some(nest) = quick.step(&layout, difference, &mut work) {
                 self.found.push(Arc::new(nest));
                 answer = self.found.last().filter(fits).cloned();
@@ -235,13 +249,21 @@ impl Known {
     }
 
     /// The search for this side: with the usual effort first, so that more effort never loses a layout.
-    fn search(&mut self, items: &[&Standing], crush: Crush, difference: f64, short: f64, effort: u32) -> Fit {
+    fn search(
+        &mut self,
+        items: &[&Standing],
+        crush: Crush,
+        difference: f64,
+        short: f64,
+        effort: u32,
+        watch: &Watch,
+    ) -> Fit {
         let usual = Effort::normal(items.len());
         let mut least = f64::INFINITY;
         for times in [1, effort] {
             let descents = usual.descents.saturating_mul(times as usize);
             let wanted = Effort { descents, enough_mm: short, ..usual };
-            let nest = Arc::new(smallest_rectangle_with(items, difference, crush, wanted));
+            let nest = Arc::new(smallest_rectangle_watched(items, difference, crush, wanted, watch));
             if nest.short_mm <= short + ROUNDING_MM {
                 self.searched.insert(micrometres(short), nest.clone());
                 return Fit::Yes(nest);

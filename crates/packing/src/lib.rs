@@ -34,6 +34,7 @@ mod standing;
 mod tally;
 mod templates;
 mod tend;
+mod watch;
 
 pub use candidate::{CartonOption, Draft, Finish};
 pub use divide::{Division, Memory, Single, divide, divide_with};
@@ -42,3 +43,4 @@ pub use nest::{Effort, Nest, smallest_rectangle, smallest_rectangle_with};
 pub use packer::{Packed, Packer, Refused, Rules};
 pub use standing::{FlatPart, Foot, Standing};
 pub use tally::{Decision, Reason};
+pub use watch::Watch;

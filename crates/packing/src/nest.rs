@@ -8,6 +8,7 @@ use crate::Standing;
 use crate::bounds::Bounds;
 use crate::energy::Layout;
 use crate::search::Search;
+use crate::watch::Watch;
 
 /// The smallest rectangle found for a layer.
 #[derive(Debug, Clone, PartialEq)]
@@ -64,9 +65,20 @@ pub fn smallest_rectangle_with(
     crush: plan::Crush,
     effort: Effort,
 ) -> Nest {
+    smallest_rectangle_watched(items, difference_mm, crush, effort, &Watch::default())
+}
+
+/// [`smallest_rectangle_with`] with somebody looking on; told to stop, what was found so far.
+pub(crate) fn smallest_rectangle_watched(
+    items: &[&Standing],
+    difference_mm: f64,
+    crush: plan::Crush,
+    effort: Effort,
+    watch: &Watch,
+) -> Nest {
     let layout = Layout::new(items.to_vec(), crush);
     let floor = Bounds::of(&layout, difference_mm).proved;
-    let mut search = Search::new(&layout, difference_mm, floor, effort);
+    let mut search = Search::new(&layout, difference_mm, floor, effort, watch.clone());
     search.run();
     search.nest()
 }

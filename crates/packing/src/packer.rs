@@ -8,6 +8,7 @@ use crate::candidate::{Draft, Finish};
 use crate::layers::Layers;
 use crate::question::Question;
 use crate::tally::Decision;
+use crate::watch::Watch;
 
 /// Rules every plan keeps.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -58,6 +59,9 @@ pub enum Refused {
         /// Inside length, width and height needed, inches, as text.
         inside: String,
     },
+    /// It was told to stop before there was an answer.
+    #[error("it was stopped")]
+    Stopped,
     /// Everything fits alone but not together, or only in parcels that cannot be sent.
     #[error("no single listed carton takes these {bundles} bundles: {reason}")]
     NoCarton {
@@ -76,6 +80,7 @@ pub struct Packer {
     layers: Layers,
     effort: u32,
     tending: bool,
+    watch: Watch,
 }
 
 impl Packer {
@@ -86,9 +91,10 @@ impl Packer {
             cartons,
             rules,
             kinds: Vec::new(),
-            layers: Layers::new(rules.crush, 1),
+            layers: Layers::new(rules.crush, 1, Watch::default()),
             effort: 1,
             tending: true,
+            watch: Watch::default(),
         }
     }
 
@@ -96,7 +102,15 @@ impl Packer {
     /// the first plan only, by cheap layouts and without the search. What it had packed is forgotten.
     #[must_use]
     pub fn with_effort(self, times: u32) -> Self {
-        Self { layers: Layers::new(self.rules.crush, times), kinds: Vec::new(), effort: times, ..self }
+        let layers = Layers::new(self.rules.crush, times, self.watch.clone());
+        Self { layers, kinds: Vec::new(), effort: times, ..self }
+    }
+
+    /// The same packer with somebody looking on; what it had packed is forgotten.
+    #[must_use]
+    pub fn watched(self, watch: Watch) -> Self {
+        let layers = Layers::new(self.rules.crush, self.effort, watch.clone());
+        Self { layers, kinds: Vec::new(), watch, ..self }
     }
 
     /// Whether the chosen parcel is turned and moved as hands like it, which costs no money but time: left out
@@ -116,15 +130,21 @@ impl Packer {
     /// `finish` prices a draft or says why it cannot be sent; `prove` has the last word on a plan.
     ///
     /// # Errors
-    /// [`Refused`] with the reason when no carton takes them.
+    /// [`Refused`] with the reason when no carton takes them, or when it was told to stop.
     pub fn pack(
         &mut self,
         bundles: &[&Bundle],
         finish: &(dyn Fn(&Draft) -> Result<Finish, String> + Sync),
         prove: &(dyn Fn(&Parcel) -> bool + Sync),
     ) -> Result<Packed, Refused> {
-        let tending = self.tending;
-        self.question(bundles)?.pack(finish, prove, tending)
+        let (tending, watch) = (self.tending, self.watch.clone());
+        if watch.is_stopped() {
+            return Err(Refused::Stopped);
+        }
+        watch.tick();
+        let packed = self.question(bundles)?.pack(finish, prove, tending);
+        // What was found in a hurry is no answer.
+        if watch.is_stopped() { Err(Refused::Stopped) } else { packed }
     }
 
     /// Which of the cartons take all of `bundles`, whatever that costs: one decision for each carton, in

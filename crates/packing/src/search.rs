@@ -14,6 +14,7 @@ use crate::minimise::{COARSE, Descent, Manner, Work, descend};
 use crate::nest::{Effort, Nest};
 use crate::rng::Rng;
 use crate::templates::templates;
+use crate::watch::Watch;
 
 /// How far below the best size the search works, as a share of it.
 const BELOW: f64 = 0.02;
@@ -76,6 +77,7 @@ pub(crate) struct Search<'a, 'b> {
     left: usize,
     budget: usize,
     seed: u64,
+    watch: Watch,
 }
 
 /// A rectangle that surely takes the layer: one cell per item.
@@ -94,7 +96,13 @@ fn roomy(layout: &Layout) -> (f64, Vec<f64>) {
 }
 
 impl<'a, 'b> Search<'a, 'b> {
-    pub(crate) fn new(layout: &'a Layout<'b>, difference: f64, floor: f64, effort: Effort) -> Self {
+    pub(crate) fn new(
+        layout: &'a Layout<'b>,
+        difference: f64,
+        floor: f64,
+        effort: Effort,
+        watch: Watch,
+    ) -> Self {
         let (best, best_x) = roomy(layout);
         let mut search = Self {
             layout,
@@ -112,6 +120,7 @@ impl<'a, 'b> Search<'a, 'b> {
             left: effort.descents,
             budget: effort.descents,
             seed: effort.seed,
+            watch,
         };
         search.keep(&best_x, MARGIN_MM);
         search.found = false;
@@ -147,7 +156,10 @@ impl<'a, 'b> Search<'a, 'b> {
     }
 
     fn done(&self) -> bool {
-        self.left == 0 || self.best <= self.enough || self.best <= self.floor + AT_FLOOR_MM
+        self.left == 0
+            || self.watch.is_stopped()
+            || self.best <= self.enough
+            || self.best <= self.floor + AT_FLOOR_MM
     }
 
     pub(crate) fn run(&mut self) {
@@ -159,6 +171,9 @@ impl<'a, 'b> Search<'a, 'b> {
             return self.single();
         }
         self.search();
+        if self.watch.is_stopped() {
+            return;
+        }
         let mut x = self.best_x.clone();
         self.tighten(&x, self.best);
         x.copy_from_slice(&self.best_x);
@@ -219,6 +234,7 @@ impl<'a, 'b> Search<'a, 'b> {
 
     fn descend(&mut self, x: &mut [f64], short: f64, manner: Manner) -> Descent {
         self.left = self.left.saturating_sub(1);
+        self.watch.tick();
         let size = self.size(short);
         descend(self.layout, x, size, manner, &mut self.work)
     }
@@ -345,6 +361,10 @@ impl<'a, 'b> Search<'a, 'b> {
             let mut leads = short - step;
             let mut below = false;
             for _ in 0..TIGHTENING_STEPS {
+                if self.watch.is_stopped() {
+                    return;
+                }
+                self.watch.tick();
                 let was = self.size(short);
                 self.rescale(&mut x, was, leads);
                 short = leads;
@@ -387,7 +407,7 @@ impl<'a, 'b> Search<'a, 'b> {
             enough_mm: 0.0,
             seed: self.seed,
         };
-        let mut search = Search::new(&bare, self.difference, floor, effort);
+        let mut search = Search::new(&bare, self.difference, floor, effort, self.watch.clone());
         search.search();
         let alone = search.nest();
         let from = self.size(alone.short_mm);

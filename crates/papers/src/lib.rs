@@ -33,7 +33,7 @@ pub use error::PaperError;
 pub use kind::Kind;
 pub use name::Name;
 pub use paper::{MOST_BYTES, Paper, preview_of};
-pub use picture::{JPEG_QUALITY, MOST_MEMORY, MOST_PIXELS, PREVIEW_QUALITY, PREVIEW_SIDE};
+pub use picture::{JPEG_QUALITY, LARGE_PNG, MOST_MEMORY, MOST_PIXELS, PREVIEW_QUALITY, PREVIEW_SIDE};
 pub use role::Role;
 
 pub use hash::sha256;

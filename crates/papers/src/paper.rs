@@ -21,7 +21,8 @@ impl Paper {
     /// Makes of the bytes of a file what is kept of it. The same bytes in the same role always come to the same.
     ///
     /// A JPEG stays a JPEG, a PNG a PNG with exactly its pixels unless it has to be made smaller; a WebP becomes a
-    /// JPEG, or a PNG where it has clear parts. The longer side is at most [`Role::longer_side`] pixels.
+    /// JPEG, or a PNG where it has clear parts. A PNG photo of [`LARGE_PNG`](crate::LARGE_PNG) bytes or more without
+    /// clear parts becomes a JPEG where that is smaller. The longer side is at most [`Role::longer_side`] pixels.
     ///
     /// # Errors
     /// When the file is empty, has more than [`MOST_BYTES`] or [`MOST_PIXELS`](crate::MOST_PIXELS), is of a kind
@@ -39,7 +40,11 @@ impl Paper {
             }
             Content::Jpeg | Content::Png | Content::WebP => {
                 let picture = read_picture(content, bytes, role.longer_side())?;
-                (picture.kind(), picture.written()?, Some(picture.preview()?))
+                let (kind, bytes) = match role {
+                    Role::Photo => picture.written_as_photo()?,
+                    Role::Receipt | Role::Evidence => (picture.kind(), picture.written()?),
+                };
+                (kind, bytes, Some(picture.preview()?))
             }
         };
         let name = Name::of(sha256(&bytes), kind);

@@ -19,6 +19,9 @@ pub const MOST_PIXELS: u64 = 64_000_000;
 pub const MOST_MEMORY: u64 = 512 * 1024 * 1024;
 /// Quality of a kept JPEG, of 100 (judgement: a hairline stays visible, a file has about a megabyte).
 pub const JPEG_QUALITY: u8 = 88;
+/// Bytes from which on an opaque PNG photo is kept as a JPEG, if that is smaller (judgement: a screenshot has less, a
+/// photo of a phone many times as much).
+pub const LARGE_PNG: usize = 1024 * 1024;
 /// Most pixels on the longer side of a preview (judgement: sharp at half the width of a phone).
 pub const PREVIEW_SIDE: u32 = 480;
 /// Quality of a preview, of 100 (judgement).
@@ -54,6 +57,24 @@ impl Picture {
 
     pub(crate) const fn kind(&self) -> Kind {
         self.kind
+    }
+
+    /// Whether every pixel hides what is behind it.
+    fn is_opaque(&self) -> bool {
+        !self.pixels.color().has_alpha() || self.pixels.to_rgba8().pixels().all(|pixel| pixel.0[3] == u8::MAX)
+    }
+
+    /// The file that is kept of a photo, and its kind: a large PNG without clear parts goes as a JPEG where that is
+    /// smaller.
+    pub(crate) fn written_as_photo(&self) -> Result<(Kind, Vec<u8>), PaperError> {
+        let written = self.written()?;
+        match self.kind {
+            Kind::Png if written.len() >= LARGE_PNG && self.is_opaque() => {
+                let photo = jpeg(&self.pixels, JPEG_QUALITY)?;
+                Ok(if photo.len() < written.len() { (Kind::Jpeg, photo) } else { (Kind::Png, written) })
+            }
+            Kind::Png | Kind::Jpeg | Kind::Pdf => Ok((self.kind, written)),
+        }
     }
 
     /// The file that is kept.

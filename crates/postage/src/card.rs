@@ -179,6 +179,12 @@ impl RateCard {
         self.rules.limits.length_plus_girth
     }
 
+    /// The last zone that it has a column for, from 1.
+    #[must_use]
+    pub fn zones(&self) -> u8 {
+        self.prices.zones
+    }
+
     /// The weights at which its rows end, from light to heavy.
     pub fn row_weights(&self) -> impl Iterator<Item = Mass> {
         self.prices.rows.iter().map(|row| row.not_over)

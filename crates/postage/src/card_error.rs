@@ -126,3 +126,20 @@ pub enum CardError {
         part: CardPart,
     },
 }
+
+impl CardError {
+    /// Which of the card's texts is wrong.
+    #[must_use]
+    pub const fn part(&self) -> CardPart {
+        match self {
+            Self::Syntax { .. } | Self::Rule { .. } => CardPart::Rules,
+            Self::DuplicateRow { .. } | Self::WeightOrder { .. } => CardPart::Prices,
+            Self::Overlap { .. } => CardPart::Additions,
+            Self::NotUtf8 { part, .. }
+            | Self::Heading { part, .. }
+            | Self::Cell { part, .. }
+            | Self::RowLength { part, .. }
+            | Self::NoRows { part } => *part,
+        }
+    }
+}

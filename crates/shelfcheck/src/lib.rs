@@ -28,8 +28,8 @@ mod reply;
 pub mod said;
 pub mod told;
 
-pub use check::{whole, worked_out};
-pub use page::{asked, not_yet, nothing_yet};
+pub use check::{whole, worked_out, worked_out_with};
+pub use page::{asked, asked_with, not_yet, nothing_yet};
 pub use question::Question;
 pub use reply::{Way, reply};
 pub use sheet::Desk;

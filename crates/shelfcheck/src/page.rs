@@ -1,6 +1,6 @@
 //! The form with the answer beside it.
 
-use fields::{Filled, Mistakes, draw};
+use fields::{Choice, Filled, Mistakes, draw};
 use maud::{Markup, html};
 
 use crate::{Desk, question};
@@ -28,7 +28,20 @@ pub fn not_yet(filled: &Filled, mistakes: &Mistakes) -> Markup {
 /// The form as it was filled, with the answer beside it.
 #[must_use]
 pub fn asked(desk: &Desk, filled: &Filled, mistakes: &Mistakes, answer: &Markup) -> Markup {
-    let fields = question::fields(desk);
+    asked_with(desk, &[], filled, mistakes, answer)
+}
+
+/// The same with venues to choose from.
+#[must_use]
+pub fn asked_with(
+    desk: &Desk,
+    venues: &[Choice],
+    filled: &Filled,
+    mistakes: &Mistakes,
+    answer: &Markup,
+) -> Markup {
+    let mut fields = question::fields(desk);
+    fields.extend(question::venue_field(venues));
     let (first, more) = fields.split_at(question::FIRST.min(fields.len()));
     // What is filled in, or wrong, is never hidden.
     let open =

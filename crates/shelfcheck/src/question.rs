@@ -52,6 +52,13 @@ pub(crate) fn fields(desk: &Desk) -> Vec<Field> {
     ]
 }
 
+/// The field for the venue, where there are some to choose from: a phone without a network has none.
+pub(crate) fn venue_field(venues: &[Choice]) -> Option<Field> {
+    let choices = Kind::OneOf(venues.to_vec());
+    let hint = "Its fees are reckoned with.";
+    (!venues.is_empty()).then(|| Field::optional("venue", "To be sold at", hint, choices))
+}
+
 /// A question that can be put into a sheet.
 #[derive(Debug, Clone)]
 pub struct Question {
@@ -117,6 +124,11 @@ impl Question {
         if filled.text("grade").is_some() {
             told.push("grade");
         }
+        if let Some(venue) = filled.text("venue") {
+            let mut market = Table::new();
+            market.insert(String::from("venue"), Value::from(venue));
+            table.insert(String::from("market"), Value::Table(market));
+        }
         table.insert(String::from("find"), Value::Array(vec![Value::Table(find)]));
         let sheet = toml::to_string(&table).map_err(|e| wrong(&e))?;
         let comp_lines = comps.iter().map(|(line, _)| *line).collect();
@@ -127,6 +139,17 @@ impl Question {
     #[must_use]
     pub fn sheet(&self) -> &str {
         &self.sheet
+    }
+
+    /// The same with tables of the person's own named in the sheet by `put`, which may do so or leave it as it is.
+    ///
+    /// # Errors
+    /// When `put` refuses, or the sheet can't be written again.
+    pub fn naming(mut self, put: impl FnOnce(&mut Table) -> Result<(), String>) -> Result<Self, Mistakes> {
+        let mut table: Table = self.sheet.parse().map_err(|e: toml::de::Error| whole(&e.to_string()))?;
+        put(&mut table).map_err(|why| whole(&why))?;
+        self.sheet = toml::to_string(&table).map_err(|e| whole(&e.to_string()))?;
+        Ok(self)
     }
 
     /// The price on the shelf.
@@ -181,6 +204,7 @@ fn field(key: &str) -> Option<String> {
         None => match key {
             "packing.wage" => "wage",
             "post.from" => "from",
+            "market.venue" => "venue",
             _ => return None,
         },
     };

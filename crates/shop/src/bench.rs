@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use serde::Deserialize;
 
 use crate::fold::stored_id;
+use crate::order_list::usize_of;
 use crate::{Shop, ShopError, rows, stored};
 
 /// An order to pack.
@@ -51,7 +52,7 @@ impl Shop {
     /// # Errors
     /// When the file can't be read.
     pub fn bench(&self) -> Result<Vec<BenchRow>, ShopError> {
-        self.bench_first(u32::MAX)
+        self.bench_part(0, u32::MAX)
     }
 
     /// The first `most` of [`Shop::bench`].
@@ -59,17 +60,27 @@ impl Shop {
     /// # Errors
     /// When the file can't be read.
     pub fn bench_first(&self, most: u32) -> Result<Vec<BenchRow>, ShopError> {
-        rows::read(
-            self.conn(),
-            "SELECT id AS \"order\", promise_by, ordered_on, paid_on IS NOT NULL AS paid,
+        self.bench_part(0, most)
+    }
+
+    /// At most `most` of [`Shop::bench`] after the first `skipped`.
+    ///
+    /// # Errors
+    /// When the file can't be read.
+    pub fn bench_part(&self, skipped: u32, most: u32) -> Result<Vec<BenchRow>, ShopError> {
+        let numbers: Vec<u64> = self
+            .with_open_orders(|open| open.numbers().skip(usize_of(skipped)).take(usize_of(most)).collect())?;
+        let sql = "SELECT id AS \"order\", promise_by, ordered_on, paid_on IS NOT NULL AS paid,
                (SELECT ifnull(sum(lots), 0) FROM order_line WHERE order_id = buyer_order.id) AS lots,
                (SELECT count(*) FROM piece JOIN order_line ON order_line.id = reserved_for
                 WHERE order_id = buyer_order.id) AS pieces,
                (SELECT count(*) FROM parcel WHERE order_id = buyer_order.id AND sent_on IS NULL) AS parcels
-             FROM buyer_order WHERE state = 'open' ORDER BY promise_by IS NULL, promise_by, ordered_on, id
-             LIMIT ?1",
-            [most],
-        )
+             FROM buyer_order WHERE id = ?1";
+        let mut rows = Vec::with_capacity(numbers.len());
+        for number in numbers {
+            rows.extend(rows::first::<BenchRow>(self.conn(), sql, [stored_id(number)?])?);
+        }
+        Ok(rows)
     }
 
     /// What to fetch for an open order, by place on the shelf.

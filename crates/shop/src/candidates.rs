@@ -9,7 +9,7 @@ use books::{By, Unlisted};
 use jiff::civil::Date;
 use measure::Money;
 
-use crate::{Shop, ShopError};
+use crate::{Shop, ShopError, StockLine};
 
 /// What selling costs as a share of item prices, where nothing was sold yet (judgement: a fee of an eighth, and
 /// packing and postage not fully charged).
@@ -36,6 +36,14 @@ impl Shop {
     /// # Errors
     /// When the file can't be read.
     pub fn candidates(&mut self, today: Date) -> Result<Candidates, ShopError> {
+        Ok(self.stock_report(today)?.candidates.clone())
+    }
+
+    pub(crate) fn candidates_among(
+        &mut self,
+        lines: &[StockLine],
+        today: Date,
+    ) -> Result<Candidates, ShopError> {
         let all = self.earned(By::Year, Date::MIN, today)?;
         let sum = |of: fn(&books::Earned) -> Money| all.values().map(of).sum::<Money>();
         let items = sum(|row| row.items);
@@ -45,7 +53,6 @@ impl Shop {
         let own = items > Money::ZERO && pieces > 0 && minutes > 0;
         let selling_share = if own { costs.cents() as f64 / items.cents() as f64 } else { SELLING_SHARE };
         let minutes_a_piece = if own { minutes as f64 / pieces as f64 } else { MINUTES_A_PIECE };
-        let lines = self.stock(today)?;
         let books = self.books()?;
         let mut finds = Vec::new();
         for line in lines.iter().filter(|line| line.unlisted() > 0) {

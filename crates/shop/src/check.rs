@@ -1,6 +1,7 @@
 //! Whether everything in the file fits together.
 
 use std::collections::BTreeMap;
+use std::fmt;
 
 use books::{Account, Books, FindId, SupplyId};
 use measure::Money;
@@ -46,6 +47,30 @@ pub enum Flawed {
     Promise(String),
 }
 
+impl fmt::Display for Flawed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Pages(what) => write!(f, "the pages of the file: {what}"),
+            Self::Reference(what) => write!(f, "a reference leads nowhere: {what}"),
+            Self::Books(what) => write!(f, "the books: {what}"),
+            Self::Stock { books, pieces } => {
+                write!(f, "stock at cost is {books} in the books, and the pieces on hand carry {pieces}")
+            }
+            Self::Piece { find, what } => write!(f, "the pieces of find {find}: {what}"),
+            Self::Supply { supply, kept, books } => {
+                let units = |micros: &i64| *micros as f64 / 1e6;
+                write!(
+                    f,
+                    "supply {supply}: {} are on hand by the file, {} by the books",
+                    units(kept),
+                    units(books)
+                )
+            }
+            Self::Promise(what) => write!(f, "{what}"),
+        }
+    }
+}
+
 /// What a check found.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Findings {
@@ -68,7 +93,9 @@ impl Shop {
     /// # Errors
     /// When the file can't be read at all.
     pub fn check(&self) -> Result<Findings, ShopError> {
-        check(self.conn())
+        // One moment of the file: a write of another program meanwhile would look like a flaw.
+        let tx = self.conn().unchecked_transaction()?;
+        check(&tx)
     }
 }
 

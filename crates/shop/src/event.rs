@@ -61,19 +61,45 @@ pub(crate) struct FindDescribed {
 impl Event {
     /// The word and the JSON that the log keeps.
     pub(crate) fn written(&self) -> Result<(String, String), serde_json::Error> {
-        let mut value = serde_json::to_value(self)?;
-        let mut taken = |key| value.get_mut(key).map(Value::take).unwrap_or_default();
-        let (kind, body) = (taken("kind"), taken("entered"));
-        Ok((kind.as_str().unwrap_or_default().to_owned(), serde_json::to_string(&body)?))
+        let text = serde_json::to_string(self)?;
+        let parts = || {
+            let (kind, rest) = text.strip_prefix("{\"kind\":\"")?.split_once('"')?;
+            let body = rest.strip_prefix(",\"entered\":")?.strip_suffix('}')?;
+            Some((kind.to_owned(), body.to_owned()))
+        };
+        parts().ok_or_else(|| serde::ser::Error::custom(format!("{text} is no event")))
     }
 
     /// The event behind a word and JSON of the log.
     pub(crate) fn read(kind: &str, body: &str) -> Result<Self, ShopError> {
         let parse = || -> Result<Self, serde_json::Error> {
-            let entered: Value = serde_json::from_str(body)?;
-            serde_json::from_value(serde_json::json!({ "kind": kind, "entered": entered }))
+            let kind = serde_json::to_string(kind)?;
+            serde_json::from_str(&format!("{{\"kind\":{kind},\"entered\":{body}}}"))
         };
         parse().map_err(|error| ShopError::damaged(format!("an event «{kind}»: {error}")))
+    }
+
+    /// Whether pieces that were promised, or had left the shelf, may be free after it.
+    pub(crate) const fn frees_pieces(&self) -> bool {
+        match self {
+            Self::HaulAmended(_)
+            | Self::PieceSwapped(_)
+            | Self::OrderCancelled(_)
+            | Self::CameBack(_)
+            | Self::EntryTakenBack(_) => true,
+            Self::Noted(_)
+            | Self::HaulBought(_)
+            | Self::FindDescribed(_)
+            | Self::ListingPut(_)
+            | Self::OrderTaken(_)
+            | Self::OrderPaid(_)
+            | Self::OrderRepriced(_)
+            | Self::OrderPlanned(_)
+            | Self::OrderSent(_)
+            | Self::PartSent(_)
+            | Self::FromShelf(_)
+            | Self::MoneyMoved(_) => false,
+        }
     }
 
     /// The record a form belongs to, for messages about what can't be written down.

@@ -26,6 +26,13 @@ pub fn files_folder(shop_file: &Path) -> PathBuf {
     beside(shop_file, FOLDER)
 }
 
+/// Whether a name in such a folder is one that a receipt, photo or evidence, or its preview, has: a hash and an ending,
+/// which can lead nowhere else.
+#[must_use]
+pub fn is_kept_name(name: &str) -> bool {
+    matches!(lying(name), Lying::File(_) | Lying::Preview)
+}
+
 /// The folder, whether it is there or not.
 #[derive(Debug, Clone)]
 pub(crate) struct FileFolder {

@@ -7,12 +7,17 @@ use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::event::Event;
-use crate::{EventId, Record, ShopError};
+use crate::known::Known;
+use crate::{EventId, Record, ShopError, put};
+
+/// Most records that are told with one statement (judgement): an order of one line is about six.
+const MOST_RECORDS: usize = 8;
 
 /// The tables while one event is added to them.
 pub(crate) struct Fold<'a> {
     pub(crate) conn: &'a Connection,
     pub(crate) books: &'a mut Books,
+    pub(crate) known: &'a mut Known,
     pub(crate) event: EventId,
     touched: Vec<(Record, u64)>,
     /// Whether names that the books hold were changed, so that they have to be read anew.
@@ -20,8 +25,13 @@ pub(crate) struct Fold<'a> {
 }
 
 impl<'a> Fold<'a> {
-    pub(crate) fn new(conn: &'a Connection, books: &'a mut Books, event: EventId) -> Self {
-        Self { conn, books, event, touched: Vec::new(), renamed: false }
+    pub(crate) fn new(
+        conn: &'a Connection,
+        books: &'a mut Books,
+        known: &'a mut Known,
+        event: EventId,
+    ) -> Self {
+        Self { conn, books, known, event, touched: Vec::new(), renamed: false }
     }
 
     /// Adds the event; gives the number of the record it is about first of all.
@@ -45,28 +55,48 @@ impl<'a> Fold<'a> {
             Event::MoneyMoved(moved) => self.money_moved(moved)?,
             Event::EntryTakenBack(taken) => self.taken_back(taken)?,
         };
+        if event.frees_pieces() {
+            self.known.forget_free();
+        }
         self.touched.sort_unstable();
         self.touched.dedup();
-        let mut about = self.conn.prepare_cached(
-            "INSERT INTO event_record (event, record, number) VALUES (:event, :record, :number)",
-        )?;
-        for &(record, number) in &self.touched {
-            about.execute(named_params! {
-                ":event": self.event.0, ":record": record.table(), ":number": stored_id(number)?,
-            })?;
-        }
+        self.tell_records()?;
         Ok(number)
     }
 
+    /// Writes down which records the event is about, several rows with one statement: there are many in all.
+    fn tell_records(&mut self) -> Result<(), ShopError> {
+        for some in self.touched.chunks(MOST_RECORDS) {
+            let mut about = self.conn.prepare_cached(self.known.about_sql(some.len()))?;
+            about.raw_bind_parameter(1, self.event.0)?;
+            let mut at = 1;
+            for &(record, number) in some {
+                about.raw_bind_parameter(at + 1, record.table())?;
+                about.raw_bind_parameter(at + 2, stored_id(number)?)?;
+                at += 2;
+            }
+            about.raw_execute()?;
+        }
+        Ok(())
+    }
+
     pub(crate) fn touch(&mut self, record: Record, number: u64) {
+        self.known.given(record, number);
         self.touched.push((record, number));
     }
 
     /// A number that no record of the kind has had, struck out or not.
     pub(crate) fn next(&mut self, record: Record) -> Result<u64, ShopError> {
-        let known = next_number(self.conn, record)?;
-        let here = self.touched.iter().filter(|&&(kind, _)| kind == record).map(|&(_, number)| number).max();
-        let number = known.max(here.map_or(1, |number| number.saturating_add(1)));
+        let number = match self.known.last(record) {
+            Some(last) => last.saturating_add(1),
+            None => {
+                let next = next_number(self.conn, record)?;
+                let here = self.touched.iter().filter(|(kind, _)| *kind == record);
+                let next = here.map(|&(_, number)| number.saturating_add(1)).fold(next, u64::max);
+                self.known.asked(record, next);
+                next
+            }
+        };
         self.touch(record, number);
         Ok(number)
     }
@@ -75,33 +105,9 @@ impl<'a> Fold<'a> {
         Voucher { id: self.books.next_entry(), date }
     }
 
-    /// Writes a row: a new one, or over the columns that are given. The names of the columns are checked against
-    /// the table, as the log is read from a file.
-    pub(crate) fn put(&self, table: &str, id: u64, fields: &Map<String, Value>) -> Result<(), ShopError> {
-        let columns = self.columns(table)?;
-        if let Some(unknown) = fields.keys().find(|name| !columns.contains(name)) {
-            return Err(ShopError::damaged(format!("{table} has no column {unknown}")));
-        }
-        let list = |each: &dyn Fn(&str) -> String| {
-            fields.keys().map(|name| each(name)).collect::<Vec<_>>().join(", ")
-        };
-        let names = list(&|name| format!("\"{name}\""));
-        let values = list(&|name| format!(":fields ->> '{name}'"));
-        let over = list(&|name| format!("\"{name}\" = excluded.\"{name}\""));
-        let sql = format!(
-            "INSERT INTO {table} (id, {names}) SELECT :id, {values} WHERE true ON CONFLICT (id) DO UPDATE SET {over}"
-        );
-        let fields = Value::Object(fields.clone()).to_string();
-        self.conn
-            .prepare_cached(&sql)?
-            .execute(named_params! { ":id": stored_id(id)?, ":fields": fields })?;
-        Ok(())
-    }
-
-    fn columns(&self, table: &str) -> Result<Vec<String>, ShopError> {
-        let mut statement = self.conn.prepare_cached("SELECT name FROM pragma_table_info(:table)")?;
-        let names = statement.query_map(named_params! { ":table": table }, |row| row.get(0))?;
-        Ok(names.collect::<Result<_, _>>()?)
+    /// Writes a row: a new one, or over the columns that are given.
+    pub(crate) fn put(&mut self, table: &str, id: u64, fields: &Map<String, Value>) -> Result<(), ShopError> {
+        put::put(self.conn, self.known, table, stored_id(id)?, fields)
     }
 
     pub(crate) fn run(&self, sql: &str, params: impl rusqlite::Params) -> Result<usize, ShopError> {

@@ -1,15 +1,18 @@
 //! The books, read from the tables.
 
 use books::{
-    About, Account, Books, BoughtFind, EntryDraft, EntryId, Fate, FindId, FlawedCarry, Haul, HaulId,
+    About, Account, Books, BoughtFind, Entry, EntryDraft, EntryId, Fate, FindId, FlawedCarry, Haul, HaulId,
     HaulRecord, Kind, Line, LotId, Memo, Miles, Move, OrderId, Part, PurchaseTax, Purse, Quantity, Recost,
     Side, SplitRule, SupplyId, Trip, TripUse, Voucher,
 };
 use jiff::civil::Date;
 use measure::Money;
-use rusqlite::Connection;
+use rusqlite::types::FromSqlError;
+use rusqlite::{Connection, Row, Rows};
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
+use crate::fold::stored_id;
 use crate::stored::{self, FlawedCarryWord, PurseWord, SplitRuleWord, TripUseWord};
 use crate::{ShopError, rows};
 
@@ -43,46 +46,6 @@ struct FindRow {
     flawed: u32,
     #[serde(with = "stored::cents")]
     value: Money,
-}
-
-#[derive(Deserialize)]
-struct EntryRow {
-    id: u64,
-    date: Date,
-    kind: String,
-    order_id: Option<u64>,
-    haul: Option<u64>,
-    corrects: Option<u64>,
-    note: String,
-}
-
-#[derive(Deserialize)]
-struct LineRow {
-    entry: u64,
-    account: String,
-    side: String,
-    #[serde(with = "stored::cents")]
-    cents: Money,
-    lot: Option<u64>,
-    find: Option<u64>,
-}
-
-#[derive(Deserialize)]
-struct MoveRow {
-    entry: u64,
-    find: u64,
-    lot: Option<u64>,
-    #[serde(deserialize_with = "stored::from_text")]
-    pieces: Vec<u32>,
-    from_fate: String,
-    to_fate: String,
-}
-
-#[derive(Deserialize)]
-struct MemoRow {
-    entry: u64,
-    #[serde(deserialize_with = "stored::from_text")]
-    memo: KeptMemo,
 }
 
 /// A memo as its row keeps it.
@@ -162,25 +125,16 @@ pub(crate) fn haul(row: &HaulRow, finds: Vec<BoughtFind>) -> Result<Haul, ShopEr
 }
 
 pub(crate) fn fate(name: &str) -> Result<Fate, ShopError> {
-    let found = Fate::ALL.into_iter().find(|fate| fate.to_string() == name);
-    found.ok_or_else(|| ShopError::damaged(format!("a piece can't be «{name}»")))
-}
-
-/// Takes from a sorted list what belongs to an entry.
-fn of_entry<T>(
-    list: &mut std::iter::Peekable<std::vec::IntoIter<T>>,
-    id: u64,
-    entry: impl Fn(&T) -> u64,
-) -> Vec<T> {
-    let mut taken = Vec::new();
-    while let Some(one) = list.next_if(|one| entry(one) <= id) {
-        taken.push(one);
-    }
-    taken
+    Fate::named(name).ok_or_else(|| ShopError::damaged(format!("a piece can't be «{name}»")))
 }
 
 /// Reads the books from the tables. Every entry is checked against those before it.
 pub(crate) fn read(conn: &Connection) -> Result<Books, ShopError> {
+    Ok(Books::replay(hauls(conn)?, entries_after(conn, EntryId(0))?)?)
+}
+
+/// All hauls by number.
+fn hauls(conn: &Connection) -> Result<Vec<Haul>, ShopError> {
     let finds: Vec<FindRow> =
         rows::read(conn, "SELECT id, haul, sound, flawed, value FROM find ORDER BY haul, id", [])?;
     let hauls: Vec<HaulRow> = rows::read(
@@ -192,63 +146,147 @@ pub(crate) fn read(conn: &Connection) -> Result<Books, ShopError> {
     let mut finds = finds.into_iter().peekable();
     let mut bought = Vec::with_capacity(hauls.len());
     for row in hauls {
-        let of_haul = of_entry(&mut finds, row.id, |find: &FindRow| find.haul);
-        let told = |find: FindRow| BoughtFind {
-            id: FindId(find.id),
-            sound: find.sound,
-            flawed: find.flawed,
-            value: find.value,
-        };
-        bought.push(haul(&row, of_haul.into_iter().map(told).collect())?);
+        let mut of_haul = Vec::new();
+        while let Some(find) = finds.next_if(|find| find.haul <= row.id) {
+            of_haul.push(BoughtFind {
+                id: FindId(find.id),
+                sound: find.sound,
+                flawed: find.flawed,
+                value: find.value,
+            });
+        }
+        bought.push(haul(&row, of_haul)?);
     }
-    let entries: Vec<EntryRow> =
-        rows::read(conn, "SELECT id, date, kind, order_id, haul, corrects, note FROM entry ORDER BY id", [])?;
-    let lines: Vec<LineRow> = rows::read(
-        conn,
-        "SELECT entry, account, side, cents, lot, find FROM entry_line ORDER BY entry, number",
-        [],
+    Ok(bought)
+}
+
+/// The entries after a number, by number: each is whole in itself, and not yet checked against those before it.
+pub(crate) fn entries_after(conn: &Connection, after: EntryId) -> Result<Vec<Entry>, ShopError> {
+    let after = [stored_id(after.0)?];
+    let mut entries = conn.prepare_cached(
+        "SELECT id, date, kind, order_id, haul, corrects, note FROM entry WHERE id > ?1 ORDER BY id",
     )?;
-    let moves: Vec<MoveRow> = rows::read(
-        conn,
-        "SELECT entry, find, lot, pieces, from_fate, to_fate FROM entry_move ORDER BY entry, number",
-        [],
+    let mut lines = conn.prepare_cached(
+        "SELECT entry, account, side, cents, lot, find FROM entry_line WHERE entry > ?1
+         ORDER BY entry, number",
     )?;
-    let memos: Vec<MemoRow> =
-        rows::read(conn, "SELECT entry, memo FROM entry_memo ORDER BY entry, number", [])?;
-    let (mut lines, mut moves, mut memos) =
-        (lines.into_iter().peekable(), moves.into_iter().peekable(), memos.into_iter().peekable());
-    let mut made = Vec::with_capacity(entries.len());
-    for row in entries {
-        let unknown = |what: &str| ShopError::damaged(format!("entry {}: «{what}» isn't known", row.id));
-        let kind = Kind::named(&row.kind).ok_or_else(|| unknown(&row.kind))?;
-        let voucher = Voucher { id: EntryId(row.id), date: row.date };
-        let mut draft = EntryDraft::new(voucher, kind)
-            .about(About { order: row.order_id.map(OrderId), haul: row.haul.map(HaulId) })
-            .note(row.note.clone());
-        for line in of_entry(&mut lines, row.id, |line: &LineRow| line.entry) {
-            draft = draft.line(Line {
-                account: Account::named(&line.account).ok_or_else(|| unknown(&line.account))?,
-                side: if line.side == "debit" { Side::Debit } else { Side::Credit },
-                amount: line.cents,
-                part: Part { lot: line.lot.map(LotId), find: line.find.map(FindId) },
-            });
+    let mut moves = conn.prepare_cached(
+        "SELECT entry, find, lot, pieces, from_fate, to_fate FROM entry_move WHERE entry > ?1
+         ORDER BY entry, number",
+    )?;
+    let mut memos =
+        conn.prepare_cached("SELECT entry, memo FROM entry_memo WHERE entry > ?1 ORDER BY entry, number")?;
+    let mut lines = OfEntry { rows: lines.query(after)?, read: line, next: None };
+    let mut moves = OfEntry { rows: moves.query(after)?, read: step, next: None };
+    let mut memos = OfEntry { rows: memos.query(after)?, read: memo, next: None };
+    let mut days = Days::default();
+    let mut made = Vec::new();
+    let mut found = entries.query(after)?;
+    while let Some(row) = found.next()? {
+        let id: i64 = row.get(0)?;
+        let (date, kind) = (text(row, 1)?, text(row, 2)?);
+        let date = days.day(date).ok_or_else(|| unknown(id, date))?;
+        let kind = Kind::named(kind).ok_or_else(|| unknown(id, kind))?;
+        let about = About { order: number(row, 3)?.map(OrderId), haul: number(row, 4)?.map(HaulId) };
+        let voucher = Voucher { id: EntryId(id.unsigned_abs()), date };
+        let mut draft = EntryDraft::new(voucher, kind).about(about);
+        while let Some(line) = lines.of(id)? {
+            draft = draft.line(line);
         }
-        for step in of_entry(&mut moves, row.id, |step: &MoveRow| step.entry) {
-            draft = draft.moving(Move {
-                find: FindId(step.find),
-                lot: step.lot.map(LotId),
-                pieces: step.pieces,
-                from: fate(&step.from_fate)?,
-                to: fate(&step.to_fate)?,
-            });
+        while let Some(step) = moves.of(id)? {
+            draft = draft.moving(step);
         }
-        for memo in of_entry(&mut memos, row.id, |memo: &MemoRow| memo.entry) {
-            draft = draft.memo(memo.memo.memo()?);
+        while let Some(memo) = memos.of(id)? {
+            draft = draft.memo(memo);
         }
-        if let Some(corrects) = row.corrects {
+        if let Some(corrects) = number(row, 5)? {
             draft = draft.correcting(EntryId(corrects));
         }
-        made.push(draft.build()?);
+        made.push(draft.note(text(row, 6)?).build()?);
     }
-    Ok(Books::replay(bought, made)?)
+    Ok(made)
+}
+
+/// Rows that belong to entries, by the number of the entry in their first column.
+struct OfEntry<'s, T> {
+    rows: Rows<'s>,
+    read: fn(&Row<'_>) -> Result<T, ShopError>,
+    /// What was read ahead, and the entry it belongs to.
+    next: Option<(i64, T)>,
+}
+
+impl<T> OfEntry<'_, T> {
+    /// The next that belongs to an entry. What belongs to entries before it, which aren't there, is passed over.
+    fn of(&mut self, entry: i64) -> Result<Option<T>, ShopError> {
+        if self.next.as_ref().is_none_or(|(of, _)| *of < entry) {
+            self.next = None;
+            while let Some(row) = self.rows.next()? {
+                let of: i64 = row.get(0)?;
+                if of >= entry {
+                    self.next = Some((of, (self.read)(row)?));
+                    break;
+                }
+            }
+        }
+        Ok(self.next.take_if(|(of, _)| *of == entry).map(|(_, found)| found))
+    }
+}
+
+fn line(row: &Row<'_>) -> Result<Line, ShopError> {
+    let account = text(row, 1)?;
+    Ok(Line {
+        account: Account::named(account).ok_or_else(|| unknown(row.get(0).unwrap_or_default(), account))?,
+        side: if text(row, 2)? == "debit" { Side::Debit } else { Side::Credit },
+        amount: Money::from_cents(row.get(3)?),
+        part: Part { lot: number(row, 4)?.map(LotId), find: number(row, 5)?.map(FindId) },
+    })
+}
+
+fn step(row: &Row<'_>) -> Result<Move, ShopError> {
+    Ok(Move {
+        find: FindId(number(row, 1)?.unwrap_or_default()),
+        lot: number(row, 2)?.map(LotId),
+        pieces: json(row, 3)?,
+        from: fate(text(row, 4)?)?,
+        to: fate(text(row, 5)?)?,
+    })
+}
+
+fn memo(row: &Row<'_>) -> Result<Memo, ShopError> {
+    json::<KeptMemo>(row, 1)?.memo()
+}
+
+/// Days read from their text. Entries come in the order in which they were made, so the same day follows itself.
+#[derive(Default)]
+struct Days {
+    text: String,
+    day: Option<Date>,
+}
+
+impl Days {
+    fn day(&mut self, text: &str) -> Option<Date> {
+        if self.day.is_none() || self.text != text {
+            self.day = Some(text.parse().ok()?);
+            text.clone_into(&mut self.text);
+        }
+        self.day
+    }
+}
+
+fn unknown(entry: i64, what: &str) -> ShopError {
+    ShopError::damaged(format!("entry {entry}: «{what}» isn't known"))
+}
+
+fn text<'r>(row: &'r Row<'_>, at: usize) -> Result<&'r str, ShopError> {
+    let wrong = |error: FromSqlError| ShopError::damaged(format!("a row of an entry: {error}"));
+    row.get_ref(at)?.as_str().map_err(wrong)
+}
+
+fn number(row: &Row<'_>, at: usize) -> Result<Option<u64>, ShopError> {
+    Ok(row.get::<_, Option<i64>>(at)?.map(i64::unsigned_abs))
+}
+
+fn json<T: DeserializeOwned>(row: &Row<'_>, at: usize) -> Result<T, ShopError> {
+    let wrong = |error| ShopError::damaged(format!("a row of an entry: {error}"));
+    serde_json::from_str(text(row, at)?).map_err(wrong)
 }

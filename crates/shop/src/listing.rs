@@ -3,7 +3,8 @@
 use books::{FindId, LotId};
 use jiff::civil::Date;
 use measure::Money;
-use rusqlite::named_params;
+use rusqlite::types::ValueRef;
+use rusqlite::{named_params, params};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -67,8 +68,8 @@ pub struct ListingIn {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub(crate) struct ListingChange {
     #[serde(with = "stored::lot_opt")]
-    listing: Option<LotId>,
-    entered: ListingIn,
+    pub(crate) listing: Option<LotId>,
+    pub(crate) entered: ListingIn,
 }
 
 /// A listing as it stands.
@@ -210,8 +211,59 @@ pub(crate) fn state(conn: &rusqlite::Connection, listing: LotId) -> Result<Listi
     let id = stored_id(listing.0)?;
     let row: Row = rows::first(conn, "SELECT * FROM listing WHERE id = ?1", [id])?
         .ok_or(ShopError::Missing { record: Record::Listing, number: listing.0 })?;
+    Ok(row.state(parts(conn, listing)?))
+}
+
+/// What can still be ordered of a listing.
+pub(crate) struct Left {
+    pub(crate) lots: u32,
+    pub(crate) parts: Vec<ListingPart>,
+}
+
+pub(crate) fn left(conn: &rusqlite::Connection, listing: LotId) -> Result<Left, ShopError> {
+    let sql = "SELECT CASE ended WHEN 0 THEN max(lots - reserved - sold, 0) ELSE 0 END, find, pieces, which
+               FROM listing LEFT JOIN listing_part ON listing_part.listing = listing.id
+               WHERE listing.id = ?1 ORDER BY find";
+    let mut statement = conn.prepare_cached(sql)?;
+    let mut rows = statement.query([stored_id(listing.0)?])?;
+    let mut left: Option<Left> = None;
+    while let Some(row) = rows.next()? {
+        let lots = row.get(0)?;
+        let left = left.get_or_insert_with(|| Left { lots, parts: Vec::new() });
+        if row.get_ref(1)? != ValueRef::Null {
+            left.parts.push(part(row, 1)?);
+        }
+    }
+    left.ok_or(ShopError::Missing { record: Record::Listing, number: listing.0 })
+}
+
+fn part(row: &rusqlite::Row<'_>, at: usize) -> Result<ListingPart, ShopError> {
+    let find: i64 = row.get(at)?;
+    let which = match row.get_ref(at.saturating_add(2))? {
+        ValueRef::Text(b"sound") => Which::Sound,
+        ValueRef::Text(b"flawed") => Which::Flawed,
+        ValueRef::Text(b"any") => Which::Any,
+        other @ (ValueRef::Null
+        | ValueRef::Integer(_)
+        | ValueRef::Real(_)
+        | ValueRef::Text(_)
+        | ValueRef::Blob(_)) => {
+            return Err(ShopError::damaged(format!("a part of a listing can't be of {other:?} pieces")));
+        }
+    };
+    Ok(ListingPart { find: FindId(find.unsigned_abs()), pieces: row.get(at.saturating_add(1))?, which })
+}
+
+/// What one lot of a listing holds, by find.
+pub(crate) fn parts(conn: &rusqlite::Connection, listing: LotId) -> Result<Vec<ListingPart>, ShopError> {
     let sql = "SELECT find, pieces, which FROM listing_part WHERE listing = ?1 ORDER BY find";
-    Ok(row.state(rows::read(conn, sql, [id])?))
+    let mut statement = conn.prepare_cached(sql)?;
+    let mut rows = statement.query([stored_id(listing.0)?])?;
+    let mut parts = Vec::new();
+    while let Some(row) = rows.next()? {
+        parts.push(part(row, 0)?);
+    }
+    Ok(parts)
 }
 
 impl Fold<'_> {
@@ -272,19 +324,19 @@ impl Fold<'_> {
     }
 
     /// Pieces of a find that are on hand and promised to nobody, sound ones first; `most` of them, as a find may
-    /// have a hundred thousand.
+    /// have a hundred thousand, and none below the least number that can be free.
     pub(crate) fn free_pieces(&self, find: FindId, which: Which, most: u32) -> Result<Vec<u32>, ShopError> {
         let sql = "SELECT number FROM piece
-                   WHERE find = :find AND fate = 'on hand' AND reserved_for IS NULL
-                     AND (:flawed IS NULL OR flawed = :flawed)
-                   ORDER BY number LIMIT :most";
+                   WHERE find = ?1 AND number >= ?2 AND fate = 'on hand' AND reserved_for IS NULL
+                     AND (?3 IS NULL OR flawed = ?3)
+                   ORDER BY number LIMIT ?4";
         let flawed = match which {
             Which::Sound => Some(0),
             Which::Flawed => Some(1),
             Which::Any => None,
         };
         let mut statement = self.conn.prepare_cached(sql)?;
-        let params = named_params! { ":find": stored_id(find.0)?, ":flawed": flawed, ":most": most };
+        let params = params![stored_id(find.0)?, self.known.free_from(find, which), flawed, most];
         let numbers = statement.query_map(params, |row| row.get(0))?;
         Ok(numbers.collect::<Result<_, _>>()?)
     }

@@ -25,6 +25,14 @@ impl Listings {
             Self::All => "1",
         }
     }
+
+    const fn counted(self) -> &'static str {
+        match self {
+            Self::Up => "listings up",
+            Self::Over => "listings over",
+            Self::All => "listings",
+        }
+    }
 }
 
 impl Shop {
@@ -52,7 +60,7 @@ impl Shop {
     /// When the file can't be read.
     pub fn count_listings(&self, which: Listings) -> Result<u32, ShopError> {
         let sql = format!("SELECT count(*) FROM listing WHERE {}", which.condition());
-        Ok(self.conn().prepare_cached(&sql)?.query_row([], |row| row.get(0))?)
+        self.counted(which.counted(), &sql)
     }
 
     /// The listings whose lots hold pieces of a find, by number.

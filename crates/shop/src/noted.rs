@@ -27,7 +27,7 @@ impl OfFind for Comp {}
 impl OfFind for Split {}
 
 /// A row as a record with its number.
-fn numbered<R: Noted>(row: Map<String, Value>) -> Result<(u64, R), ShopError> {
+pub(crate) fn numbered<R: Noted>(row: Map<String, Value>) -> Result<(u64, R), ShopError> {
     let number = row.get("id").and_then(Value::as_u64).unwrap_or(0);
     let record = serde_json::from_value(row.into())
         .map_err(|error| ShopError::damaged(format!("{} {number}: {error}", R::RECORD)))?;

@@ -1,15 +1,14 @@
 //! Orders: taken with their pieces promised at once, and paid.
 
-use books::{BuyerTax, FindId, LotId, OrderId, OrderMoney, Purse, SoldPart, allocate, order_paid};
+use books::{BuyerTax, LotId, OrderId, OrderMoney, Purse, SoldPart, allocate, order_paid};
 use jiff::civil::Date;
 use measure::Money;
-use rusqlite::named_params;
+use rusqlite::params;
 use serde::{Deserialize, Serialize};
-use serde_json::json;
 
 use crate::event::Event;
-use crate::fold::{Fold, fields_of, stored_id};
-use crate::listing::{self, ListingState};
+use crate::fold::{Fold, stored_id};
+use crate::listing::{self, ListingPart};
 use crate::stored::{self, PurseWord};
 use crate::{Record, Shop, ShopError, Stamp, rows};
 
@@ -163,16 +162,21 @@ impl Shop {
 }
 
 /// A line with its number.
-#[derive(Debug, Clone, Copy, Deserialize)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct NumberedLine {
     pub(crate) id: u64,
-    #[serde(flatten)]
     pub(crate) line: OrderLine,
 }
 
 pub(crate) fn lines(conn: &rusqlite::Connection, order: OrderId) -> Result<Vec<NumberedLine>, ShopError> {
     let sql = "SELECT id, listing, lots, item FROM order_line WHERE order_id = ?1 ORDER BY id";
-    rows::read(conn, sql, [stored_id(order.0)?])
+    let mut statement = conn.prepare_cached(sql)?;
+    let rows = statement.query_map([stored_id(order.0)?], |row| {
+        let (id, listing): (i64, i64) = (row.get(0)?, row.get(1)?);
+        let (listing, item) = (LotId(listing.unsigned_abs()), Money::from_cents(row.get(3)?));
+        Ok(NumberedLine { id: id.unsigned_abs(), line: OrderLine { listing, lots: row.get(2)?, item } })
+    })?;
+    Ok(rows.collect::<Result<_, _>>()?)
 }
 
 pub(crate) fn standing(conn: &rusqlite::Connection, order: OrderId) -> Result<StandingOrder, ShopError> {
@@ -182,6 +186,14 @@ pub(crate) fn standing(conn: &rusqlite::Connection, order: OrderId) -> Result<St
             .ok_or(missing)?;
     let lines = lines(conn, order)?.into_iter().map(|numbered| numbered.line).collect();
     Ok(StandingOrder { lines, ..row })
+}
+
+/// What is paid for with an order, and the note of its entry.
+struct Due<'a> {
+    lines: &'a [(OrderLine, Vec<ListingPart>)],
+    shipping: Money,
+    tax: BuyerTax,
+    note: &'a str,
 }
 
 impl Fold<'_> {
@@ -195,48 +207,65 @@ impl Fold<'_> {
                 right: "at least one line",
             });
         }
-        let mut fields = fields_of(Record::Order, entered)?;
-        fields.remove("lines");
-        fields.remove("paid");
-        self.put("buyer_order", number, &fields)?;
+        let order = stored_id(number)?;
+        self.run(
+            "INSERT INTO buyer_order
+               (id, venue, ordered_on, promise_by, destination, shipping, tax, paid_on, note)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+            params![
+                order,
+                entered.venue.map(stored_id).transpose()?,
+                entered.ordered_on.to_string(),
+                entered.promise_by.map(|day| day.to_string()),
+                entered.destination,
+                entered.shipping.cents(),
+                stored::tax::text(&entered.tax),
+                entered.paid.map(|paid| paid.date.to_string()),
+                entered.note,
+            ],
+        )?;
+        let mut taken = Vec::with_capacity(entered.lines.len());
         for line in &entered.lines {
-            let listing = listing::state(self.conn, line.listing)?;
-            let left = listing.available();
-            if line.lots > left {
-                return Err(ShopError::TooFewLots { listing: line.listing.0, wanted: line.lots, left });
+            let listing = listing::left(self.conn, line.listing)?;
+            if line.lots > listing.lots {
+                let (wanted, left) = (line.lots, listing.lots);
+                return Err(ShopError::TooFewLots { listing: line.listing.0, wanted, left });
             }
             let id = self.next(Record::OrderLine)?;
-            let mut fields = fields_of(Record::OrderLine, line)?;
-            fields.insert("order_id".to_owned(), json!(number));
-            self.put("order_line", id, &fields)?;
-            self.touch(Record::Listing, line.listing.0);
+            let lot = stored_id(line.listing.0)?;
             self.run(
-                "UPDATE listing SET reserved = reserved + :lots WHERE id = :listing",
-                named_params! { ":lots": line.lots, ":listing": stored_id(line.listing.0)? },
+                "INSERT INTO order_line (id, order_id, listing, lots, item) VALUES (?1, ?2, ?3, ?4, ?5)",
+                params![stored_id(id)?, order, lot, line.lots, line.item.cents()],
             )?;
-            self.promise_pieces(id, line.lots, &listing)?;
+            self.touch(Record::Listing, line.listing.0);
+            self.run("UPDATE listing SET reserved = reserved + ?1 WHERE id = ?2", params![line.lots, lot])?;
+            self.promise_pieces(id, line.lots, &listing.parts)?;
+            taken.push((*line, listing.parts));
         }
         if let Some(payment) = entered.paid {
-            self.pay(OrderId(number), payment)?;
+            let due =
+                Due { lines: &taken, shipping: entered.shipping, tax: entered.tax, note: &entered.note };
+            self.post_paid(OrderId(number), &due, payment)?;
         }
         Ok(number)
     }
 
-    fn promise_pieces(&mut self, line: u64, lots: u32, listing: &ListingState) -> Result<(), ShopError> {
-        for part in &listing.entered.parts {
+    fn promise_pieces(&mut self, line: u64, lots: u32, parts: &[ListingPart]) -> Result<(), ShopError> {
+        for part in parts {
             let wanted = part.pieces.saturating_mul(lots);
             let free = self.free_pieces(part.find, part.which, wanted)?;
             let left = u32::try_from(free.len()).unwrap_or(u32::MAX);
             if wanted > left {
                 return Err(ShopError::TooFewPieces { find: part.find.0, wanted, left });
             }
-            for &piece in free.iter().take(usize::try_from(wanted).unwrap_or(usize::MAX)) {
+            for &piece in &free {
                 self.run(
-                    "UPDATE piece SET reserved_for = :line WHERE find = :find AND number = :piece",
-                    named_params! {
-                        ":line": stored_id(line)?, ":find": stored_id(part.find.0)?, ":piece": piece,
-                    },
+                    "UPDATE piece SET reserved_for = ?1 WHERE find = ?2 AND number = ?3",
+                    params![stored_id(line)?, stored_id(part.find.0)?, piece],
                 )?;
+            }
+            if let Some(&last) = free.last() {
+                self.known.promised_upto(part.find, part.which, last);
             }
             self.touch(Record::Find, part.find.0);
         }
@@ -271,36 +300,33 @@ impl Fold<'_> {
                 wanted: "not paid yet",
             });
         }
-        let money = OrderMoney {
-            order,
-            parts: self.sold_parts(&standing.lines)?,
-            shipping: standing.shipping,
-            tax: standing.tax,
-            into: payment.into,
-        };
-        let entry = order_paid(self.voucher(payment.date), &money)?;
-        self.post(entry, &standing.note)?;
+        let with_parts = |line: &OrderLine| Ok((*line, listing::parts(self.conn, line.listing)?));
+        let lines = standing.lines.iter().map(with_parts).collect::<Result<Vec<_>, ShopError>>()?;
+        let due = Due { lines: &lines, shipping: standing.shipping, tax: standing.tax, note: &standing.note };
+        self.post_paid(order, &due, payment)?;
         self.run(
-            "UPDATE buyer_order SET paid_on = :date WHERE id = :order",
-            named_params! { ":date": payment.date.to_string(), ":order": stored_id(order.0)? },
+            "UPDATE buyer_order SET paid_on = ?1 WHERE id = ?2",
+            params![payment.date.to_string(), stored_id(order.0)?],
         )?;
         Ok(())
     }
 
-    /// The price of a line is shared over the finds in its lots by their count of pieces (judgement).
-    fn sold_parts(&self, lines: &[OrderLine]) -> Result<Vec<SoldPart>, ShopError> {
-        let mut sold = Vec::new();
-        for line in lines {
-            let parts = listing::state(self.conn, line.listing)?.entered.parts;
-            let weights: Vec<i64> = parts.iter().map(|part| i64::from(part.pieces)).collect();
-            let shares = allocate(line.item, &weights)?;
-            let finds = parts.iter().map(|part| part.find);
-            sold.extend(finds.zip(shares).map(|(find, item): (FindId, Money)| SoldPart {
-                lot: line.listing,
-                find,
-                item,
-            }));
-        }
-        Ok(sold)
+    fn post_paid(&mut self, order: OrderId, due: &Due<'_>, payment: Payment) -> Result<(), ShopError> {
+        let (shipping, tax, into) = (due.shipping, due.tax, payment.into);
+        let money = OrderMoney { order, parts: sold_parts(due.lines)?, shipping, tax, into };
+        let entry = order_paid(self.voucher(payment.date), &money)?;
+        self.post(entry, due.note).map(|_| ())
     }
+}
+
+/// The price of a line is shared over the finds in its lots by their count of pieces (judgement).
+fn sold_parts(lines: &[(OrderLine, Vec<ListingPart>)]) -> Result<Vec<SoldPart>, ShopError> {
+    let mut sold = Vec::with_capacity(lines.len());
+    for (line, parts) in lines {
+        let weights: Vec<i64> = parts.iter().map(|part| i64::from(part.pieces)).collect();
+        let shares = allocate(line.item, &weights)?;
+        let finds = parts.iter().map(|part| part.find);
+        sold.extend(finds.zip(shares).map(|(find, item)| SoldPart { lot: line.listing, find, item }));
+    }
+    Ok(sold)
 }

@@ -1,7 +1,7 @@
 //! An entry is taken into the books and written to the tables, with what it moves.
 
 use books::{Entry, Fate, Kind, Memo, Quantity, Side, SupplyId};
-use rusqlite::named_params;
+use rusqlite::{named_params, params};
 use serde_json::json;
 
 use crate::fold::{Fold, stored_id};
@@ -33,34 +33,40 @@ impl Fold<'_> {
             };
             self.run(
                 "INSERT INTO entry_line (entry, number, account, side, cents, lot, find)
-                 VALUES (:entry, :number, :account, :side, :cents, :lot, :find)",
-                named_params! {
-                    ":entry": id, ":number": at, ":account": line.account.name(), ":side": side,
-                    ":cents": line.amount.cents(),
-                    ":lot": line.part.lot.map(|lot| stored_id(lot.0)).transpose()?,
-                    ":find": line.part.find.map(|find| stored_id(find.0)).transpose()?,
-                },
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+                params![
+                    id,
+                    at,
+                    line.account.name(),
+                    side,
+                    line.amount.cents(),
+                    line.part.lot.map(|lot| stored_id(lot.0)).transpose()?,
+                    line.part.find.map(|find| stored_id(find.0)).transpose()?,
+                ],
             )?;
         }
         for (at, memo) in (1_i64..).zip(entry.memos()) {
             self.run(
-                "INSERT INTO entry_memo (entry, number, memo) VALUES (:entry, :number, :memo)",
-                named_params! { ":entry": id, ":number": at, ":memo": json!(KeptMemo::of(memo)).to_string() },
+                "INSERT INTO entry_memo (entry, number, memo) VALUES (?1, ?2, ?3)",
+                params![id, at, json!(KeptMemo::of(memo)).to_string()],
             )?;
         }
         self.move_pieces(&entry, id)?;
         self.move_supplies(&entry, id, usage)?;
         self.run(
             "INSERT INTO entry (id, event, date, kind, order_id, haul, corrects, note, remark)
-             VALUES (:id, :event, :date, :kind, :order, :haul, :corrects, :note, :remark)",
-            named_params! {
-                ":id": id, ":event": self.event.0, ":date": entry.date().to_string(),
-                ":kind": entry.kind().name(),
-                ":order": entry.about().order.map(|order| stored_id(order.0)).transpose()?,
-                ":haul": entry.about().haul.map(|haul| stored_id(haul.0)).transpose()?,
-                ":corrects": entry.corrects().map(|entry| stored_id(entry.0)).transpose()?,
-                ":note": entry.note(), ":remark": remark,
-            },
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+            params![
+                id,
+                self.event.0,
+                entry.date().to_string(),
+                entry.kind().name(),
+                entry.about().order.map(|order| stored_id(order.0)).transpose()?,
+                entry.about().haul.map(|haul| stored_id(haul.0)).transpose()?,
+                entry.corrects().map(|entry| stored_id(entry.0)).transpose()?,
+                entry.note(),
+                remark,
+            ],
         )?;
         Ok(number)
     }
@@ -69,14 +75,11 @@ impl Fold<'_> {
         for (at, step) in (1_i64..).zip(entry.moves()) {
             let find = stored_id(step.find.0)?;
             let lot = step.lot.map(|lot| stored_id(lot.0)).transpose()?;
+            let (from, to) = (step.from.name(), step.to.name());
             self.run(
                 "INSERT INTO entry_move (entry, number, find, lot, pieces, from_fate, to_fate)
-                 VALUES (:entry, :number, :find, :lot, :pieces, :from, :to)",
-                named_params! {
-                    ":entry": id, ":number": at, ":find": find, ":lot": lot,
-                    ":pieces": json!(step.pieces).to_string(),
-                    ":from": step.from.to_string(), ":to": step.to.to_string(),
-                },
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+                params![id, at, find, lot, json!(step.pieces).to_string(), from, to],
             )?;
             let (order, sold_lot) = match step.to {
                 Fate::Sold => (entry.about().order, lot),
@@ -85,13 +88,10 @@ impl Fold<'_> {
             let order = order.map(|order| stored_id(order.0)).transpose()?;
             for &piece in &step.pieces {
                 let moved = self.run(
-                    "UPDATE piece SET fate = :to, sold_with = :order, lot = :lot, moved = 1,
-                            reserved_for = CASE :to WHEN 'sold' THEN NULL ELSE reserved_for END
-                     WHERE find = :find AND number = :piece AND fate = :from",
-                    named_params! {
-                        ":to": step.to.to_string(), ":order": order, ":lot": sold_lot,
-                        ":find": find, ":piece": piece, ":from": step.from.to_string(),
-                    },
+                    "UPDATE piece SET fate = ?1, sold_with = ?2, lot = ?3, moved = 1,
+                            reserved_for = CASE ?1 WHEN 'sold' THEN NULL ELSE reserved_for END
+                     WHERE find = ?4 AND number = ?5 AND fate = ?6",
+                    params![to, order, sold_lot, find, piece, from],
                 )?;
                 if moved != 1 {
                     return Err(ShopError::damaged(format!(

@@ -14,21 +14,23 @@ impl Shop {
     /// # Errors
     /// When an event can't be read or applied.
     pub fn rebuild_agrees(&self) -> Result<Vec<String>, ShopError> {
+        // One moment of the file, also while others write.
+        let kept = self.conn().unchecked_transaction()?;
         let mut again = Connection::open_in_memory()?;
         again.pragma_update(None, "foreign_keys", true)?;
         schema::migrate(&mut again)?;
         let tx = again.transaction()?;
-        copy_events(self.conn(), &tx)?;
+        copy_events(&kept, &tx)?;
         let mut writing = Writing::over(&tx);
-        for event in rows::objects(self.conn(), "SELECT id, kind, body FROM event ORDER BY id", [])? {
+        for event in rows::objects(&kept, "SELECT id, kind, body FROM event ORDER BY id", [])? {
             let text = |key: &str| event.get(key).and_then(Value::as_str).unwrap_or_default();
             let id = event.get("id").and_then(Value::as_i64).unwrap_or(0);
             writing.fold(EventId(id), &Event::read(text("kind"), text("body"))?)?;
         }
         tx.commit()?;
         let mut differ = Vec::new();
-        for table in tables(self.conn())? {
-            if content(self.conn(), &table)? != content(&again, &table)? {
+        for table in tables(&kept)? {
+            if content(&kept, &table)? != content(&again, &table)? {
                 differ.push(table);
             }
         }

@@ -70,6 +70,14 @@ impl Shop {
     /// # Errors
     /// When the file can't be read.
     pub fn supplies(&mut self, today: Date, days: u32) -> Result<Vec<SupplyState>, ShopError> {
+        self.moment_of(|shop, at| {
+            let answers = shop.answers();
+            let states = answers.supplies.get((today, days), at, || shop.supplies_now(today, days))?;
+            Ok(Vec::clone(&states))
+        })
+    }
+
+    fn supplies_now(&mut self, today: Date, days: u32) -> Result<Vec<SupplyState>, ShopError> {
         let days = days.max(1);
         // A day before the first that can be written down is the first.
         let back: Span = i64::from(days.min(MOST_DAYS) - 1).days();

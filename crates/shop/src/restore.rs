@@ -51,7 +51,7 @@ fn prove(trial: &Path, now: Timestamp) -> Result<(), ShopError> {
     let findings = check::check(&tried)?;
     match findings.found.first() {
         None => Ok(()),
-        Some(first) => Err(ShopError::damaged(format!("the backup tried at {now} has a flaw: {first:?}"))),
+        Some(first) => Err(ShopError::damaged(format!("the backup tried at {now} has a flaw: {first}"))),
     }
 }
 
@@ -88,6 +88,17 @@ fn put_in_place(trial: &Path, path: &Path, now: Timestamp) -> Result<Option<Path
     }
     FileFolder::of(path).share_with(&FileFolder::of(&aside))?;
     moving(path, &aside)?;
+    // What a damaged file has left beside it goes along: the restored one would take it for its own.
+    for added in ["-wal", "-shm"] {
+        let with = |file: &Path| {
+            let mut name = file.as_os_str().to_owned();
+            name.push(added);
+            PathBuf::from(name)
+        };
+        if with(path).exists() {
+            moving(&with(path), &with(&aside))?;
+        }
+    }
     if let Err(error) = moving(trial, path) {
         moving(&aside, path)?;
         return Err(error);

@@ -1,16 +1,23 @@
 //! The file: made, opened, written to.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::Duration;
 
 use books::Books;
 use jiff::Timestamp;
-use rusqlite::{Connection, OpenFlags, OptionalExtension, Transaction, TransactionBehavior, named_params};
+use rusqlite::config::DbConfig;
+use rusqlite::{
+    Connection, OpenFlags, OptionalExtension, Transaction, TransactionBehavior, named_params, params,
+};
 
+use crate::answers::Answers;
+use crate::common_books::{Common, Held, Kept, SOON, Taken};
 use crate::event::Event;
 use crate::fold::{Fold, stored_id};
+use crate::known::Known;
 use crate::schema::{self, APPLICATION_ID, VERSION};
-use crate::{EventId, Record, ShopError, Stamp, backup, ledger};
+use crate::{EventId, Record, ShopError, Stamp, backup, catching_up, ledger};
 
 /// How long a write waits for another program to finish its own (judgement).
 const PATIENCE: Duration = Duration::from_secs(5);
@@ -23,12 +30,38 @@ const STATEMENTS: usize = 128;
 /// again before it is confirmed (judgement).
 const CACHE_KIB: i64 = 64 * 1024;
 
-/// The one door to the file. Two programs may have it open at once; each write waits for its turn.
+/// Pages of the file that a further handle keeps in memory, KiB: what it reads it finds with the others in the
+/// system's own memory (judgement).
+const FURTHER_CACHE_KIB: i64 = 8 * 1024;
+
+/// The one door to the file. Two programs may have it open at once; each write waits for its turn. In one program,
+/// [`Shop::another`] gives further handles that read at the same time.
 #[derive(Debug)]
 pub struct Shop {
     conn: Connection,
     path: PathBuf,
-    books: Option<(EventId, Books)>,
+    common: Arc<Common>,
+    /// The last event that is seen, while this handle looks at the file as it is at one moment.
+    moment: Option<EventId>,
+    view: Option<View>,
+}
+
+/// The books that a handle reads.
+#[derive(Debug)]
+enum View {
+    /// Those of all handles.
+    Shared(Held),
+    /// Its own, where the others are past its moment.
+    Own(Box<Books>),
+}
+
+impl View {
+    fn books(&self) -> Option<&Books> {
+        match self {
+            Self::Shared(held) => held.as_ref().map(|kept| &kept.books),
+            Self::Own(books) => Some(books),
+        }
+    }
 }
 
 impl Shop {
@@ -45,7 +78,7 @@ impl Shop {
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_CREATE;
         let mut conn = connect(path, flags)?;
         schema::migrate(&mut conn)?;
-        Ok(Self { conn, path: path.to_owned(), books: None })
+        Ok(Self::over(conn, path.to_owned()))
     }
 
     /// Opens a file. One of an older version is taken to the newest after a copy of it was made beside it, with
@@ -62,7 +95,7 @@ impl Shop {
             backup::copy(&conn, &backup::name_beside(path, found, now))?;
             schema::migrate(&mut conn)?;
         }
-        Ok(Self { conn, path: path.to_owned(), books: None })
+        Ok(Self::over(conn, path.to_owned()))
     }
 
     /// A shop that lies in memory only, for trying out.
@@ -73,7 +106,7 @@ impl Shop {
         let mut conn = Connection::open_in_memory()?;
         settle(&conn)?;
         schema::migrate(&mut conn)?;
-        Ok(Self { conn, path: PathBuf::new(), books: None })
+        Ok(Self::over(conn, PathBuf::new()))
     }
 
     /// Where it lies.
@@ -86,20 +119,150 @@ impl Shop {
         &self.conn
     }
 
-    /// The books as they are now.
+    fn over(conn: Connection, path: PathBuf) -> Self {
+        Self { conn, path, common: Arc::default(), moment: None, view: None }
+    }
+
+    /// A further handle on the same file, for another thread: it shares the books and what else was worked out, and
+    /// reads while others read or write.
+    ///
+    /// # Errors
+    /// When the shop lies in memory only, or the file can't be opened once more.
+    pub fn another(&self) -> Result<Self, ShopError> {
+        if self.path.as_os_str().is_empty() {
+            let reason = "the shop lies in memory only, so it has one handle".to_owned();
+            return Err(ShopError::File { path: self.path.clone(), reason });
+        }
+        let conn = connect(&self.path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+        conn.pragma_update(None, "cache_size", -FURTHER_CACHE_KIB)?;
+        Ok(Self { common: Arc::clone(&self.common), ..Self::over(conn, self.path.clone()) })
+    }
+
+    /// Looks at the file as it is at one moment: whatever `work` asks, each answer is of the same last event, and
+    /// what others write meanwhile is seen afterwards. What `work` writes itself is seen at once.
+    ///
+    /// # Errors
+    /// Those of `work`, and when the file can't be read.
+    pub fn at_one_moment<T, E: From<ShopError>>(
+        &mut self,
+        work: impl FnOnce(&mut Self) -> Result<T, E>,
+    ) -> Result<T, E> {
+        self.begin()?;
+        let done = work(self);
+        self.end();
+        done
+    }
+
+    /// The last event that is seen, while the file is looked at as it is at one moment.
+    pub(crate) fn moment(&self) -> Option<EventId> {
+        self.moment
+    }
+
+    /// The same within a longer look, or as one by itself.
+    pub(crate) fn moment_of<T>(
+        &mut self,
+        work: impl FnOnce(&mut Self, EventId) -> Result<T, ShopError>,
+    ) -> Result<T, ShopError> {
+        match self.moment {
+            Some(at) => work(self, at),
+            None => self.at_one_moment(|shop| {
+                let at = shop.moment.unwrap_or(EventId(0));
+                work(shop, at)
+            }),
+        }
+    }
+
+    pub(crate) fn answers(&self) -> Answering {
+        Answering(Arc::clone(&self.common))
+    }
+
+    /// The books as they are now; within one look, as they were at its moment.
     ///
     /// # Errors
     /// When the file can't be read, or its entries don't fit each other.
     pub fn books(&mut self) -> Result<&Books, ShopError> {
-        // One snapshot for the number of the last event and for what it led to.
-        let tx = self.conn.transaction()?;
-        let last = last_event(&tx)?;
-        let books = match self.books.take() {
-            Some((at, books)) if at == last => books,
-            Some(_) | None => ledger::read(&tx)?,
-        };
-        drop(tx);
-        Ok(&self.books.insert((last, books)).1)
+        if self.moment.is_some() {
+            self.see_books()?;
+        } else {
+            self.begin()?;
+            let seen = self.see_books();
+            self.close();
+            seen?;
+        }
+        // It was seen just now.
+        self.view
+            .as_ref()
+            .and_then(View::books)
+            .ok_or_else(|| ShopError::damaged("the books went away while they were read".to_owned()))
+    }
+
+    /// Begins to look at the file as it is now. The books are taken along where that costs nothing; else they are
+    /// read once they are asked for.
+    fn begin(&mut self) -> Result<(), ShopError> {
+        self.end();
+        loop {
+            let place = self.common.place();
+            // First the books, then the file: no write of this program can come between.
+            let held = place.read_arc();
+            self.conn.prepare_cached("BEGIN")?.execute([])?;
+            let last = match last_event(&self.conn) {
+                Ok(last) => last,
+                Err(error) => {
+                    self.close();
+                    return Err(error);
+                }
+            };
+            self.moment = Some(last);
+            let Some(at) = held.as_ref().map(|kept| kept.at) else { return Ok(()) };
+            if at == last {
+                self.view = Some(View::Shared(held));
+                return Ok(());
+            }
+            drop(held);
+            if !Arc::ptr_eq(&place, &self.common.place()) {
+                self.end();
+            } else if at < last && last.0.saturating_sub(at.0) <= SOON {
+                // Another program wrote. Where that can't be read, who needs the books hears of it.
+                if self.common.catch_up(&place, &self.conn, last).is_err() {
+                    return Ok(());
+                }
+                self.end();
+            } else {
+                return Ok(());
+            }
+        }
+    }
+
+    fn see_books(&mut self) -> Result<(), ShopError> {
+        if self.view.is_some() {
+            return Ok(());
+        }
+        let last = self.moment.unwrap_or(EventId(0));
+        self.view = Some(match self.common.held(&self.conn, last)? {
+            Some(held) => View::Shared(held),
+            None => View::Own(Box::new(ledger::read(&self.conn)?)),
+        });
+        Ok(())
+    }
+
+    /// Ends the look at the file; the books are still held.
+    fn close(&mut self) {
+        self.moment = None;
+        if !self.conn.is_autocommit() {
+            // It only read, so there is nothing that could be lost.
+            let _ = self.conn.execute_batch("ROLLBACK");
+        }
+    }
+
+    fn end(&mut self) {
+        self.rest();
+        self.close();
+    }
+
+    /// Lets go of the books that were last read, which a handle otherwise holds until it is next used; a write of
+    /// another handle would go on with a copy of them.
+    pub fn rest(&mut self) {
+        self.view = None;
     }
 
     /// Does one piece of work: all of it, or, when it fails, nothing.
@@ -107,46 +270,110 @@ impl Shop {
         &mut self,
         work: impl FnOnce(&mut Writing<'_>) -> Result<T, ShopError>,
     ) -> Result<T, ShopError> {
-        self.attempt(work, true)
+        self.attempt(work, true, false)
     }
 
-    /// Does work only to see what it would come to; nothing stays.
+    /// The same for work that may take long: who reads meanwhile doesn't wait for it.
+    pub(crate) fn write_at_length<T>(
+        &mut self,
+        work: impl FnOnce(&mut Writing<'_>) -> Result<T, ShopError>,
+    ) -> Result<T, ShopError> {
+        self.attempt(work, true, true)
+    }
+
+    /// Does work only to see what it would come to; nothing stays. Who reads meanwhile doesn't wait for it.
     pub(crate) fn rehearse<T>(
         &mut self,
         work: impl FnOnce(&mut Writing<'_>) -> Result<T, ShopError>,
     ) -> Result<T, ShopError> {
-        self.attempt(work, false)
+        self.attempt(work, false, true)
     }
 
     fn attempt<T>(
         &mut self,
         work: impl FnOnce(&mut Writing<'_>) -> Result<T, ShopError>,
         keep: bool,
+        takes_long: bool,
     ) -> Result<T, ShopError> {
-        let kept = self.books.take();
+        let looking = self.moment.is_some();
+        self.end();
+        let done = self.attempt_alone(work, keep, takes_long);
+        if looking && self.begin().is_err() {
+            // It is stored all the same; whatever is read next says what is wrong.
+            self.end();
+        }
+        done
+    }
+
+    fn attempt_alone<T>(
+        &mut self,
+        work: impl FnOnce(&mut Writing<'_>) -> Result<T, ShopError>,
+        keep: bool,
+        takes_long: bool,
+    ) -> Result<T, ShopError> {
+        let common = Arc::clone(&self.common);
+        // A single handle has nobody to wait for it.
+        let takes_long = takes_long && Arc::strong_count(&common) > HANDLE_AND_HERE;
+        let _turn = common.turn();
         // Taking the lock first means that what is read next can't change before the commit.
         let tx = self.conn.transaction_with_behavior(TransactionBehavior::Immediate)?;
         let last = last_event(&tx)?;
-        let books = match kept {
-            Some((at, books)) if at == last => books,
-            Some(_) | None => ledger::read(&tx)?,
-        };
-        let mut writing = Writing { conn: &tx, books, last, renamed: false };
+        let place = common.place();
+        let (books, mut taken) = common.take(&place, &tx, last, takes_long)?;
+        let mut writing = Writing { conn: &tx, books, last, renamed: false, known: Known::default() };
         let mark = writing.books.mark();
-        let done = work(&mut writing)?;
+        let done = work(&mut writing).and_then(|done| {
+            if writing.renamed && keep {
+                catching_up::call_places(&tx, &mut writing.books)?;
+            }
+            Ok(done)
+        });
         let Writing { mut books, last: newest, renamed, .. } = writing;
-        if keep {
-            finish(tx)?;
-            books.keep(mark);
-            self.books = (!renamed).then_some((newest, books));
-        } else {
-            tx.rollback()?;
-            books.back_to(mark);
-            self.books = Some((last, books));
+        match done {
+            Ok(done) if keep => {
+                let stored = match &mut taken {
+                    Taken::Shared(_) => finish(tx),
+                    Taken::Copied => {
+                        books.keep(mark);
+                        let kept = Kept { at: newest, books };
+                        return common.replace(kept, || finish(tx)).map(|()| done);
+                    }
+                };
+                match stored {
+                    Ok(()) => books.keep(mark),
+                    Err(error) => {
+                        books.back_to(mark);
+                        // Names are not taken back by a mark; the books are read anew.
+                        taken.give_back((!renamed).then_some(Kept { at: last, books }));
+                        return Err(error);
+                    }
+                }
+                taken.give_back(Some(Kept { at: newest, books }));
+                Ok(done)
+            }
+            other => {
+                drop(tx);
+                books.back_to(mark);
+                taken.give_back((!renamed).then_some(Kept { at: last, books }));
+                other
+            }
         }
-        Ok(done)
     }
 }
+
+/// What all handles share, for work that needs the handle meanwhile.
+pub(crate) struct Answering(Arc<Common>);
+
+impl std::ops::Deref for Answering {
+    type Target = Answers;
+
+    fn deref(&self) -> &Answers {
+        &self.0.answers
+    }
+}
+
+/// One handle has what is shared once, and a write of it once more.
+const HANDLE_AND_HERE: usize = 2;
 
 fn finish(tx: Transaction<'_>) -> Result<(), ShopError> {
     Ok(tx.commit()?)
@@ -160,9 +387,13 @@ fn last_event(conn: &Connection) -> Result<EventId, ShopError> {
 fn settle(conn: &Connection) -> Result<(), ShopError> {
     conn.set_prepared_statement_cache_capacity(STATEMENTS);
     conn.pragma_update(None, "cache_size", -CACHE_KIB)?;
+    // What a part that fails is put back from is kept in memory, not in a file beside.
+    conn.pragma_update(None, "temp_store", "memory")?;
     conn.busy_timeout(PATIENCE)?;
     conn.pragma_update(None, "foreign_keys", true)?;
     conn.pragma_update(None, "trusted_schema", false)?;
+    // Otherwise a statement that is kept ready is planned anew for every other value that it is asked with.
+    conn.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_QPSG, true)?;
     Ok(())
 }
 
@@ -214,11 +445,13 @@ pub(crate) struct Writing<'a> {
     pub(crate) books: Books,
     last: EventId,
     renamed: bool,
+    known: Known,
 }
 
 impl<'a> Writing<'a> {
     pub(crate) fn over(conn: &'a Connection) -> Self {
-        Self { conn, books: Books::default(), last: EventId(0), renamed: false }
+        let known = Known::default();
+        Self { conn, books: Books::default(), last: EventId(0), renamed: false, known }
     }
 
     /// Appends an event and brings the tables up to it; gives the number of its record.
@@ -239,19 +472,23 @@ impl<'a> Writing<'a> {
         self.conn
             .prepare_cached(
                 "INSERT INTO event (id, at, kind, body, corrects, source, external)
-                 VALUES (:id, :at, :kind, :body, :corrects, :source, :external)",
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
             )?
-            .execute(named_params! {
-                ":id": id.0, ":at": stamp.at.to_string(), ":kind": kind, ":body": body,
-                ":corrects": corrects.map(|event| event.0),
-                ":source": key.map(|(source, _)| source), ":external": key.map(|(_, external)| external),
-            })?;
+            .execute(params![
+                id.0,
+                stamp.at.to_string(),
+                kind,
+                body,
+                corrects.map(|event| event.0),
+                key.map(|(source, _)| source),
+                key.map(|(_, external)| external),
+            ])?;
         self.fold(id, event)
     }
 
     /// Brings the tables up to an event that is in the log.
     pub(crate) fn fold(&mut self, id: EventId, event: &Event) -> Result<u64, ShopError> {
-        let mut fold = Fold::new(self.conn, &mut self.books, id);
+        let mut fold = Fold::new(self.conn, &mut self.books, &mut self.known, id);
         let number = fold.apply(event)?;
         self.renamed |= fold.renamed;
         self.last = id;
@@ -276,6 +513,7 @@ impl<'a> Writing<'a> {
             Err(error) => {
                 self.books.back_to(mark);
                 (self.last, self.renamed) = (last, renamed);
+                self.known.forget();
                 self.conn.execute_batch("ROLLBACK TO part; RELEASE part")?;
                 Err(error)
             }
@@ -283,12 +521,9 @@ impl<'a> Writing<'a> {
     }
 
     fn check_key(&self, source: &str, external: &str) -> Result<(), ShopError> {
-        let sql = "SELECT id FROM event WHERE source = :source AND external = :external";
-        let known: Option<i64> = self
-            .conn
-            .prepare_cached(sql)?
-            .query_row(named_params! { ":source": source, ":external": external }, |row| row.get(0))
-            .optional()?;
+        let sql = "SELECT id FROM event WHERE source = ?1 AND external = ?2";
+        let known: Option<i64> =
+            self.conn.prepare_cached(sql)?.query_row([source, external], |row| row.get(0)).optional()?;
         known.map_or(Ok(()), |event| {
             Err(ShopError::Twice { source_name: source.to_owned(), external: external.to_owned(), event })
         })

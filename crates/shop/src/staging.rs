@@ -1,12 +1,14 @@
 //! What comes in from elsewhere, tried before anything is stored.
 
 use books::{OrderId, Purse};
-use measure::Money;
+use jiff::civil::Date;
+use measure::{Mass, Money};
 use rusqlite::named_params;
 
 use crate::event::{Event, NotedRecord};
 use crate::fold::{fields_of, next_number};
 use crate::movement::{MoneyMoved, Movement};
+use crate::shipping::{ParcelActual, Shipped};
 use crate::shop::Writing;
 use crate::{Comp, HaulIn, Noted, OrderIn, Place, Shop, ShopError, Stamp};
 
@@ -30,10 +32,49 @@ pub enum ImportContent {
     Comp(Comp),
     /// Money that moved.
     Money(MoneyMoved),
-    /// An order, and what the venue kept of it as its fee, 0.00 for none.
-    Order(Box<OrderIn>, Money),
+    /// An order, with its fee and how it was sent.
+    Order(Box<ImportedOrder>),
     /// A haul from a place of that name; a place that isn't known yet is noted with it.
     Haul(Box<HaulIn>, String),
+}
+
+/// An order that comes in, with what became of it before.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ImportedOrder {
+    /// The order.
+    pub order: OrderIn,
+    /// What the venue kept of it as its fee, 0.00 for none.
+    pub fee: Money,
+    /// How it was sent; none where it is still to be sent.
+    pub sent: Option<SentBefore>,
+}
+
+/// An order that was sent before it came in: without a plan, and without supplies.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SentBefore {
+    /// The day.
+    pub date: Date,
+    /// Postage, paid from the venue's balance.
+    pub postage: Option<Money>,
+    /// Gross weight of its parcel.
+    pub mass: Option<Mass>,
+}
+
+impl SentBefore {
+    /// As it is entered: with a parcel where something is known of it.
+    fn shipped(self, order: OrderId) -> Shipped {
+        let Self { date, postage, mass } = self;
+        let parcel = ParcelActual {
+            mass,
+            size: None,
+            minutes: None,
+            postage,
+            tracking: String::new(),
+            supplies: Vec::new(),
+        };
+        let parcels = if postage.is_some() || mass.is_some() { vec![parcel] } else { Vec::new() };
+        Shipped { order, date, postage_from: Purse::Platform, parcels }
+    }
 }
 
 /// Something that can't be stored.
@@ -72,25 +113,31 @@ impl Shop {
     /// # Errors
     /// When the file can't be used.
     pub fn stage(&mut self, source: &str, items: Vec<ImportItem>, at: &Stamp) -> Result<Staged, ShopError> {
-        let mut rejected = Vec::new();
-        let ready = self.rehearse(|writing| {
-            let mut ready = Vec::with_capacity(items.len());
-            for item in items {
-                match writing.part(|writing| enter(writing, at, source, &item)) {
-                    Ok(()) => ready.push(item),
-                    Err(error @ (ShopError::Busy | ShopError::DiskFull | ShopError::ReadOnly)) => {
-                        return Err(error);
-                    }
-                    Err(error) => {
-                        let known = matches!(error, ShopError::Twice { .. });
-                        let ImportItem { external, lines, .. } = item;
-                        rejected.push(Rejected { external, lines, reason: error.to_string(), known });
-                    }
-                }
-            }
-            Ok(ready)
-        })?;
-        Ok(Staged { source: source.to_owned(), items: ready, rejected })
+        // Mostly all of it comes in. Then no part has to be such that it could be put back by itself, which costs each
+        // page that it changes once more.
+        match self.rehearse(|writing| all(writing, at, source, &items)) {
+            Ok(()) => Ok(Staged { source: source.to_owned(), items, rejected: Vec::new() }),
+            Err(error) if is_of_the_file(&error) => Err(error),
+            Err(_) => self.rehearse(|writing| each_by_itself(writing, at, source, items)),
+        }
+    }
+
+    /// Stores whatever can be stored, one after another: what [`Shop::stage`] and then [`Shop::confirm`] come to, in
+    /// one go. Gives what was stored and what was left out.
+    ///
+    /// # Errors
+    /// When the file can't be used; nothing is stored then.
+    pub fn take_in(
+        &mut self,
+        source: &str,
+        items: Vec<ImportItem>,
+        stamp: &Stamp,
+    ) -> Result<Staged, ShopError> {
+        match self.write_at_length(|writing| all(writing, stamp, source, &items)) {
+            Ok(()) => Ok(Staged { source: source.to_owned(), items, rejected: Vec::new() }),
+            Err(error) if is_of_the_file(&error) => Err(error),
+            Err(_) => self.write_at_length(|writing| each_by_itself(writing, stamp, source, items)),
+        }
     }
 
     /// Stores what was ready: all of it, or nothing. Gives how much that was.
@@ -98,13 +145,46 @@ impl Shop {
     /// # Errors
     /// When some of it can't be stored any more.
     pub fn confirm(&mut self, stamp: &Stamp, staged: &Staged) -> Result<usize, ShopError> {
-        self.write(|writing| {
-            for item in &staged.items {
-                enter(writing, stamp, &staged.source, item)?;
-            }
-            Ok(staged.items.len())
-        })
+        self.write_at_length(|writing| all(writing, stamp, &staged.source, &staged.items))?;
+        Ok(staged.items.len())
     }
+}
+
+/// Whether it is the file that can't be used, and not the item.
+const fn is_of_the_file(error: &ShopError) -> bool {
+    matches!(error, ShopError::Busy | ShopError::DiskFull | ShopError::ReadOnly)
+}
+
+/// Enters what can be entered; what can't leaves nothing.
+fn each_by_itself(
+    writing: &mut Writing<'_>,
+    stamp: &Stamp,
+    source: &str,
+    items: Vec<ImportItem>,
+) -> Result<Staged, ShopError> {
+    let mut rejected = Vec::new();
+    let mut ready = Vec::with_capacity(items.len());
+    for item in items {
+        match writing.part(|writing| enter(writing, stamp, source, &item)) {
+            Ok(()) => ready.push(item),
+            Err(error) if is_of_the_file(&error) => return Err(error),
+            Err(error) => {
+                let known = matches!(error, ShopError::Twice { .. });
+                let ImportItem { external, lines, .. } = item;
+                rejected.push(Rejected { external, lines, reason: error.to_string(), known });
+            }
+        }
+    }
+    Ok(Staged { source: source.to_owned(), items: ready, rejected })
+}
+
+fn all(
+    writing: &mut Writing<'_>,
+    stamp: &Stamp,
+    source: &str,
+    items: &[ImportItem],
+) -> Result<(), ShopError> {
+    items.iter().try_for_each(|item| enter(writing, stamp, source, item))
 }
 
 fn enter(writing: &mut Writing<'_>, stamp: &Stamp, source: &str, item: &ImportItem) -> Result<(), ShopError> {
@@ -116,15 +196,19 @@ fn enter(writing: &mut Writing<'_>, stamp: &Stamp, source: &str, item: &ImportIt
         ImportContent::Money(moved) => {
             writing.enter(&keyed, &Event::MoneyMoved(moved.clone()), None).map(|_| ())
         }
-        ImportContent::Order(order, fee) => {
-            let number = writing.enter(&keyed, &Event::OrderTaken(OrderIn::clone(order)), None)?;
-            if *fee == Money::ZERO {
-                return Ok(());
+        ImportContent::Order(told) => {
+            let ImportedOrder { order, fee, sent } = &**told;
+            let number = OrderId(writing.enter(&keyed, &Event::OrderTaken(order.clone()), None)?);
+            if *fee != Money::ZERO {
+                let movement = Movement::Fee { order: Some(number), amount: *fee, advertising: false };
+                let date = order.paid.map_or(order.ordered_on, |paid| paid.date);
+                let moved = MoneyMoved { date, purse: Purse::Platform, movement, note: String::new() };
+                writing.enter(&bare, &Event::MoneyMoved(moved), None)?;
             }
-            let fee = Movement::Fee { order: Some(OrderId(number)), amount: *fee, advertising: false };
-            let note = String::new();
-            let moved = MoneyMoved { date: order.ordered_on, purse: Purse::Platform, movement: fee, note };
-            writing.enter(&bare, &Event::MoneyMoved(moved), None).map(|_| ())
+            if let Some(sent) = sent {
+                writing.enter(&bare, &Event::OrderSent(sent.shipped(number)), None)?;
+            }
+            Ok(())
         }
         ImportContent::Haul(haul, place) => {
             let place = match place_named(writing, place)? {

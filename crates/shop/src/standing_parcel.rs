@@ -7,7 +7,7 @@ use serde::Deserialize;
 use serde_json::Value;
 
 use crate::fold::stored_id;
-use crate::parcel::{OutsideSize, ParcelPlan, PlannedSupply};
+use crate::parcel::{OutsideSize, ParcelPlan};
 use crate::shipping::ParcelActual;
 use crate::{Shop, ShopError, rows, stored};
 
@@ -67,14 +67,13 @@ impl Shop {
     }
 
     fn standing_parcel(&self, row: Row) -> Result<StandingParcel, ShopError> {
-        let supplies = |sql: &str| -> Result<Vec<PlannedSupply>, ShopError> {
-            rows::read(self.conn(), sql, [stored_id(row.id)?])
-        };
+        let id = stored_id(row.id)?;
         let actual = match row.sent_on {
             None => None,
             Some(date) => {
-                let used =
-                    "SELECT supply, -sum(micros) AS micros, max(instead_of) AS instead_of FROM supply_move
+                // Supplies are used on the day of sending: by that day they are found without a walk through all.
+                let used = "SELECT supply, -sum(micros) AS micros, max(instead_of) AS instead_of
+                            FROM supply JOIN supply_move ON supply = supply.id AND date = ?2
                             WHERE parcel = ?1 GROUP BY supply HAVING sum(micros) < 0 ORDER BY supply";
                 let actual = ParcelActual {
                     mass: row.actual_mass,
@@ -82,7 +81,7 @@ impl Shop {
                     minutes: row.actual_minutes,
                     postage: row.actual_postage,
                     tracking: row.tracking,
-                    supplies: supplies(used)?,
+                    supplies: rows::read(self.conn(), used, rusqlite::params![id, date.to_string()])?,
                 };
                 Some((date, actual))
             }
@@ -97,7 +96,7 @@ impl Shop {
             size: size(row.length, row.width, row.height),
             minutes: row.minutes,
             postage: row.postage,
-            supplies: supplies(planned)?,
+            supplies: rows::read(self.conn(), planned, [id])?,
         };
         Ok(StandingParcel { id: row.id, plan, actual })
     }

@@ -5,10 +5,9 @@ use std::collections::BTreeMap;
 use books::{AgeBand, FindId, HaulId, Listed, LotId, StockRow, stock_on};
 use jiff::civil::Date;
 use measure::Money;
-use serde::Deserialize;
 
 use crate::find::FindText;
-use crate::{Shop, ShopError, rows, stored};
+use crate::{Shop, ShopError};
 
 /// A find with pieces on hand.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -41,52 +40,64 @@ impl StockLine {
     }
 }
 
-#[derive(Deserialize)]
-struct Shelved {
-    #[serde(with = "stored::find")]
-    id: FindId,
-    #[serde(flatten)]
-    text: FindText,
-    promised: u32,
-}
-
 impl Shop {
     /// Stock on hand by place on the shelf. `today` is for the age: what is promised and listed is as of now.
     ///
     /// # Errors
     /// When the file can't be read.
     pub fn stock(&mut self, today: Date) -> Result<Vec<StockLine>, ShopError> {
-        let of_day: BTreeMap<FindId, StockRow> =
-            stock_on(self.books()?, today)?.into_iter().map(|row| (row.find, row)).collect();
-        let mut listed: BTreeMap<FindId, u32> = BTreeMap::new();
-        for offer in self.listed()? {
-            let pieces = listed.entry(offer.find).or_default();
+        Ok(self.stock_report(today)?.lines.clone())
+    }
+
+    pub(crate) fn stock_rows(&mut self, today: Date) -> Result<Vec<StockRow>, ShopError> {
+        Ok(stock_on(self.books()?, today)?)
+    }
+
+    pub(crate) fn stock_lines(
+        &self,
+        rows: &[StockRow],
+        listed: &[Listed],
+    ) -> Result<Vec<StockLine>, ShopError> {
+        let mut offered: BTreeMap<FindId, u32> = BTreeMap::new();
+        for offer in listed {
+            let pieces = offered.entry(offer.find).or_default();
             *pieces = pieces.saturating_add(offer.pieces.saturating_mul(offer.lots));
         }
-        let shelved: Vec<Shelved> = rows::read(
-            self.conn(),
-            "SELECT id, form, description, shelf, ifnull(promised, 0) AS promised
-             FROM find LEFT JOIN
-               (SELECT find, count(*) AS promised FROM piece WHERE reserved_for IS NOT NULL GROUP BY find) AS some
-               ON some.find = find.id
-             ORDER BY shelf, id",
-            [],
-        )?;
-        let line = |find: Shelved| {
-            let row = of_day.get(&find.id).filter(|row| row.on_hand > 0)?;
-            Some(StockLine {
-                find: find.id,
+        let promised = self.promised()?;
+        let mut statement =
+            self.conn().prepare_cached("SELECT id, form, description, shelf FROM find ORDER BY shelf, id")?;
+        let mut finds = statement.query([])?;
+        let mut lines = Vec::new();
+        while let Some(find) = finds.next()? {
+            let id = FindId(find.get::<_, i64>(0)?.unsigned_abs());
+            let known = rows.binary_search_by_key(&id, |row| row.find).ok().and_then(|at| rows.get(at));
+            let Some(row) = known.filter(|row| row.on_hand > 0) else { continue };
+            lines.push(StockLine {
+                find: id,
                 haul: row.haul,
-                text: find.text,
+                text: FindText { form: find.get(1)?, description: find.get(2)?, shelf: find.get(3)? },
                 on_hand: row.on_hand,
-                promised: find.promised,
-                listed: listed.get(&find.id).copied().unwrap_or(0),
+                promised: promised.get(&id).copied().unwrap_or(0),
+                listed: offered.get(&id).copied().unwrap_or(0),
                 basis: row.basis,
                 age_days: row.age_days,
                 band: row.band(),
-            })
-        };
-        Ok(shelved.into_iter().filter_map(line).collect())
+            });
+        }
+        Ok(lines)
+    }
+
+    /// Pieces promised to open orders, find by find.
+    fn promised(&self) -> Result<BTreeMap<FindId, u32>, ShopError> {
+        let sql = "SELECT find FROM piece WHERE reserved_for IS NOT NULL";
+        let mut statement = self.conn().prepare_cached(sql)?;
+        let mut rows = statement.query([])?;
+        let mut promised: BTreeMap<FindId, u32> = BTreeMap::new();
+        while let Some(row) = rows.next()? {
+            let pieces = promised.entry(FindId(row.get::<_, i64>(0)?.unsigned_abs())).or_default();
+            *pieces = pieces.saturating_add(1);
+        }
+        Ok(promised)
     }
 
     /// Lots that can still be ordered, find by find, as the reports of the books take them.
@@ -94,27 +105,19 @@ impl Shop {
     /// # Errors
     /// When the file can't be read.
     pub fn listed(&self) -> Result<Vec<Listed>, ShopError> {
-        #[derive(Deserialize)]
-        struct Row {
-            listing: u64,
-            #[serde(with = "stored::find")]
-            find: FindId,
-            pieces: u32,
-            lots: u32,
-        }
-        let rows: Vec<Row> = rows::read(
-            self.conn(),
-            "SELECT listing, find, pieces, lots - reserved - sold AS lots
+        let mut statement = self.conn().prepare_cached(
+            "SELECT listing, find, pieces, lots - reserved - sold
              FROM listing JOIN listing_part ON listing_part.listing = listing.id
              WHERE ended = 0 AND reserved + sold < lots ORDER BY listing, find",
-            [],
         )?;
-        let listed = rows.into_iter().map(|row| Listed {
-            lot: LotId(row.listing),
-            find: row.find,
-            pieces: row.pieces,
-            lots: row.lots,
-        });
-        Ok(listed.collect())
+        let rows = statement.query_map([], |row| {
+            Ok(Listed {
+                lot: LotId(row.get::<_, i64>(0)?.unsigned_abs()),
+                find: FindId(row.get::<_, i64>(1)?.unsigned_abs()),
+                pieces: row.get(2)?,
+                lots: row.get(3)?,
+            })
+        })?;
+        Ok(rows.collect::<Result<_, _>>()?)
     }
 }

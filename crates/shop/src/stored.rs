@@ -123,7 +123,7 @@ pub(crate) fn from_text<'de, D: Deserializer<'de>, T: serde::de::DeserializeOwne
     from: D,
 ) -> Result<T, D::Error> {
     let value = match Value::deserialize(from)? {
-        Value::String(text) => serde_json::from_str(&text).map_err(D::Error::custom)?,
+        Value::String(text) => return serde_json::from_str(&text).map_err(D::Error::custom),
         other @ (Value::Null | Value::Bool(_) | Value::Number(_) | Value::Array(_) | Value::Object(_)) => {
             other
         }
@@ -166,6 +166,10 @@ pub(crate) mod tax {
     pub(crate) fn serialize<S: Serializer>(value: &BuyerTax, to: S) -> Result<S::Ok, S::Error> {
         // In an object, so that a table always finds JSON text, also for a bare word.
         std::collections::BTreeMap::from([("tax", Kept(*value))]).serialize(to)
+    }
+    /// The same as a table keeps it.
+    pub(crate) fn text(value: &BuyerTax) -> String {
+        serde_json::json!({ "tax": Kept(*value) }).to_string()
     }
     pub(crate) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<BuyerTax, D::Error> {
         let mut kept: std::collections::BTreeMap<String, Kept> = from_text(from)?;

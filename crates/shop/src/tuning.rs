@@ -67,6 +67,13 @@ impl Shop {
     /// # Errors
     /// When the file can't be read.
     pub fn tuned(&self) -> Result<Vec<Tuned>, ShopError> {
+        match self.moment() {
+            Some(at) => Ok(Vec::clone(&*self.answers().tuned.get((), at, || self.tuned_now())?)),
+            None => self.tuned_now(),
+        }
+    }
+
+    fn tuned_now(&self) -> Result<Vec<Tuned>, ShopError> {
         rows::read(
             self.conn(),
             "SELECT form, recipe, count(*) AS parcels,

@@ -68,7 +68,11 @@ fn what_is_ready_is_stored_whole_or_not_at_all() {
     let taken = |external: &str, lots| ImportItem {
         external: external.to_owned(),
         lines: vec![2],
-        content: ImportContent::Order(Box::new(order(listed, lots)), cents(320)),
+        content: ImportContent::Order(Box::new(ImportedOrder {
+            order: order(listed, lots),
+            fee: cents(320),
+            sent: None,
+        })),
     };
     let staged =
         shop.stage("venue", vec![taken("order a", 1), taken("order b", 2), taken("order c", 1)], &at());
@@ -104,7 +108,10 @@ fn a_haul_that_is_refused_notes_no_place_and_one_that_comes_in_notes_it_once() {
     let names: Vec<String> =
         shop.noted::<Place>().unwrap().into_iter().map(|(_, place)| place.name).collect();
     assert_eq!(names, ["Hall"]);
-    assert_eq!(shop.books().unwrap().hauls().map(|haul| haul.record().place.clone()).last().unwrap(), "Hall");
+    assert_eq!(
+        shop.books().unwrap().hauls().map(|haul| haul.record().place.clone()).next_back().unwrap(),
+        "Hall"
+    );
     assert_eq!(shop.rebuild_agrees().unwrap(), Vec::<String>::new());
 }
 

@@ -158,3 +158,68 @@ fn a_backup_of_version_1_is_checked_and_then_taken_to_the_newest() {
     assert!(!shop.books().unwrap().entries().is_empty());
     assert_eq!(fs::read(&old).unwrap(), bytes);
 }
+
+#[test]
+fn a_glance_counts_what_is_there_and_changes_no_byte() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("trade.shop");
+    let mut shop = Shop::create(&path).unwrap();
+    let empty = Shop::glance(&path).unwrap();
+    assert_eq!((empty.events, empty.last, empty.last_at), (0, EventId(0), None));
+    assert!(empty.counts.iter().all(|(_, count)| *count == 0));
+    shop.buy(&at(), &haul()).unwrap();
+    let setting = Setting { name: "post.from".to_owned(), value: "45300".to_owned(), source: String::new() };
+    shop.note(&at(), &setting).unwrap();
+    // The one in use is looked at as it is, with what isn't folded into it yet.
+    let seen = Shop::glance(&path).unwrap();
+    assert_eq!((seen.version, seen.events, seen.last), (VERSION, 2, EventId(2)));
+    assert_eq!(seen.last_at.as_deref(), Some("2026-03-07T10:00:00Z"));
+    assert_eq!(seen.settings, [("post.from".to_owned(), "45300".to_owned())]);
+    let of = |record: Record| seen.counts.iter().find(|(known, _)| *known == record).unwrap().1;
+    assert_eq!((of(Record::Haul), of(Record::Find), of(Record::Order)), (1, 2, 0));
+    drop(shop);
+    let copy = folder.path().join("copy.shop");
+    Shop::open(&path, now()).unwrap().back_up(&copy).unwrap();
+    let before = fs::read(&copy).unwrap();
+    assert_eq!(Shop::glance(&copy).unwrap().events, 2);
+    assert_eq!(fs::read(&copy).unwrap(), before);
+    assert_eq!(names(folder.path()), ["copy.shop", "trade.shop"]);
+}
+
+#[test]
+fn a_glance_at_an_older_file_leaves_it_of_its_version() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("old.shop");
+    fs::copy("tests/data/version_1.shop", &path).unwrap();
+    let before = fs::read(&path).unwrap();
+    assert_eq!(Shop::glance(&path).unwrap().version, 1);
+    assert_eq!(fs::read(&path).unwrap(), before);
+    pragma(&path, "user_version", VERSION + 1);
+    assert!(matches!(Shop::glance(&path), Err(ShopError::Newer { .. })));
+    fs::write(&path, "no shop").unwrap();
+    assert!(matches!(Shop::glance(&path), Err(ShopError::NotAShop { .. })));
+    assert!(matches!(Shop::glance(folder.path().join("none")), Err(ShopError::File { .. })));
+}
+
+#[test]
+fn what_a_damaged_file_left_beside_it_is_not_taken_for_the_restored_one_s() {
+    let folder = tempfile::tempdir().unwrap();
+    let (first, path) = (folder.path().join("first.shop"), folder.path().join("trade.shop"));
+    let backup = folder.path().join("backup.shop");
+    let mut shop = Shop::create(&first).unwrap();
+    shop.buy(&at(), &haul()).unwrap();
+    shop.back_up(&backup).unwrap();
+    // As after a power cut that spoilt the file: the last writes lie beside it, and the head isn't among them.
+    Connection::open(&first).unwrap().execute_batch("PRAGMA wal_checkpoint(TRUNCATE)").unwrap();
+    shop.note(&at(), &Place { name: "hall".to_owned(), note: String::new() }).unwrap();
+    let beside = |file: &Path| folder.path().join(format!("{}-wal", file.file_name().unwrap().display()));
+    fs::copy(beside(&first), beside(&path)).unwrap();
+    assert!(fs::metadata(beside(&path)).unwrap().len() > 0);
+    fs::write(&path, "nothing that was a shop").unwrap();
+    let (restored, aside) = Shop::restore(&backup, &path, now()).unwrap();
+    assert!(restored.check().unwrap().is_sound());
+    assert_eq!(restored.noted::<Place>().unwrap(), [], "the backup is from before that");
+    let aside = aside.unwrap();
+    assert_eq!(fs::read_to_string(&aside).unwrap(), "nothing that was a shop");
+    assert!(beside(&aside).exists());
+}

@@ -138,3 +138,76 @@ fn every_figure_of_a_plan_comes_out_of_the_log_as_it_went_in() {
     assert_eq!(shop.rebuild_agrees().unwrap(), Vec::<String>::new());
     assert_eq!(shop.parcels(taken).unwrap()[0].plan.plan, planned.plan);
 }
+
+#[test]
+fn the_log_page_by_page_is_every_event_once_and_agrees_with_each_history() {
+    let mut shop = Shop::in_memory().unwrap();
+    story(&mut shop);
+    let whole = shop.log(None, None, u32::MAX).unwrap();
+    let count = i64::try_from(whole.len()).unwrap();
+    assert!(count > 10);
+    let numbers: Vec<i64> = whole.iter().map(|row| row.event.0).collect();
+    assert_eq!(numbers, (1..=count).rev().collect::<Vec<_>>());
+    let (mut paged, mut before) = (Vec::new(), None);
+    loop {
+        let page = shop.log(None, before, 3).unwrap();
+        let Some(last) = page.last() else { break };
+        assert!(page.len() <= 3);
+        before = Some(last.event);
+        paged.extend(page);
+        assert!(paged.len() <= whole.len(), "a page repeats what an earlier one had");
+    }
+    assert_eq!(paged, whole);
+    // Each event is in the history of exactly the records that it is about.
+    let mut told = std::collections::BTreeMap::<(Record, u64), Vec<LogRow>>::new();
+    for row in &whole {
+        assert!(!row.about.is_empty(), "{row:?}");
+        for about in &row.about {
+            told.entry(*about).or_default().push(row.clone());
+        }
+    }
+    for ((record, number), rows) in told {
+        let history = shop.history(record, number).unwrap();
+        assert_eq!(shop.log(Some((record, number)), None, u32::MAX).unwrap(), rows);
+        assert_eq!(history.len(), rows.len());
+        for (old, row) in history.iter().rev().zip(&rows) {
+            assert_eq!(
+                (old.event, &old.at, &old.kind, old.corrects),
+                (row.event, &row.at, &row.kind, row.corrects)
+            );
+            let (again, entered) = shop.logged(row.event).unwrap().unwrap();
+            assert_eq!((&again, &entered), (row, &old.entered));
+        }
+    }
+    assert_eq!(shop.logged(EventId(count + 1)).unwrap(), None);
+    let place = Place { name: "hall".to_owned(), note: String::new() };
+    let number = shop.note(&at(), &place).unwrap();
+    shop.strike::<Place>(&at(), number).unwrap();
+    let struck: Vec<bool> =
+        shop.log(Some((Record::Place, number)), None, 9).unwrap().iter().map(|row| row.struck).collect();
+    assert_eq!(struck, [true, false]);
+    assert_eq!(shop.log(Some((Record::Haul, 999)), None, 5).unwrap(), []);
+    assert_eq!(shop.log(None, Some(EventId(1)), 5).unwrap(), []);
+}
+
+#[test]
+fn every_flaw_is_told_in_words() {
+    let units = |count: i64| count * 1_000_000;
+    for (flaw, words) in [
+        (Flawed::Pages("page 3: free".into()), "the pages of the file: page 3: free"),
+        (
+            Flawed::Stock { books: cents(1234), pieces: cents(1200) },
+            "stock at cost is 12.34 in the books, and the pieces on hand carry 12.00",
+        ),
+        (
+            Flawed::Supply { supply: SupplyId(2), kept: units(3) / 2, books: units(2) },
+            "supply 2: 1.5 are on hand by the file, 2 by the books",
+        ),
+        (
+            Flawed::Piece { find: FindId(4), what: "1 pieces on hand, 2 in the books".into() },
+            "the pieces of find 4: 1 pieces on hand, 2 in the books",
+        ),
+    ] {
+        assert_eq!(flaw.to_string(), words);
+    }
+}

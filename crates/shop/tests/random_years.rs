@@ -239,6 +239,96 @@ fn counts(shop: &mut Shop) -> (usize, usize, usize) {
     (books.entries().len(), books.hauls().count(), shop.orders().unwrap().len())
 }
 
+/// All that is kept or read on, of one moment.
+#[derive(Debug, PartialEq)]
+struct Told {
+    stock: StockReport,
+    supplies: Vec<SupplyState>,
+    months: std::collections::BTreeMap<Key, Earned>,
+    finds: std::collections::BTreeMap<Key, Earned>,
+    work: Vec<Work>,
+    bench: Vec<BenchRow>,
+    late: u32,
+    orders: (Vec<OrderRow>, (u32, u32)),
+    listings: u32,
+    tuned: Vec<Tuned>,
+    first_order: Earned,
+}
+
+fn told(shop: &mut Shop, day: Date) -> Result<Told, ShopError> {
+    let from = date(2026, 1, 1);
+    shop.at_one_moment(|shop| {
+        Ok(Told {
+            stock: StockReport::clone(&*shop.stock_report(day)?),
+            supplies: shop.supplies(day, 90)?,
+            months: shop.earned(By::Month, from, day)?,
+            finds: shop.earned(By::Find, from, day)?,
+            work: shop.packing_work()?,
+            bench: shop.bench()?,
+            late: shop.count_late(day)?,
+            orders: (shop.orders_from(0, 100)?, shop.count_orders()?),
+            listings: shop.count_listings(Listings::Up)?,
+            tuned: shop.tuned()?,
+            first_order: shop.order_earned(OrderId(1))?,
+        })
+    })
+}
+
+/// The same from the tables and the books alone, nothing kept.
+fn plainly(shop: &mut Shop) -> Result<(Vec<BenchRow>, Vec<Work>), ShopError> {
+    Ok((shop.bench()?, shop.packing_work()?))
+}
+
+fn checked(shop: &mut Shop, day: Date) -> Result<(), TestCaseError> {
+    let (from, work) = (date(2026, 1, 1), shop.packing_work().unwrap());
+    for by in [By::Month, By::Year] {
+        let rows = report(shop.books().unwrap(), &work, by, from, day).unwrap();
+        prop_assert_eq!(shop.earned(by, from, day).unwrap(), rows);
+    }
+    let minutes = work.iter().filter(|one| one.order == Some(OrderId(1))).map(|one| u64::from(one.minutes));
+    let earned = of_order(shop.books().unwrap(), OrderId(1), minutes.sum());
+    prop_assert_eq!(shop.order_earned(OrderId(1)).unwrap(), earned);
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 6, ..ProptestConfig::default() })]
+
+    #[test]
+    fn what_is_kept_and_read_on_is_what_is_read_anew(tries in tries()) {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("trade.shop");
+        begun().back_up(&path).unwrap();
+        let mut writer = Shop::open(&path, now()).unwrap();
+        let mut reader = writer.another().unwrap();
+        // As another program has it: it reads only what came since.
+        let mut program = Shop::open(&path, now()).unwrap();
+        let (mut day, last) = (date(2026, 3, 8), date(2027, 3, 7));
+        for (turn, one) in tries.iter().enumerate() {
+            if turn % 7 == 5 {
+                let told = find("teapot", "C1", 1 + u32::from(one.a % 3), 0, 900);
+                let _ = program.bring_in(&at(), ["Hall", "Shed"][turn % 2], &HaulIn { date: day, finds: vec![told], ..haul() });
+            }
+            let by = if one.c.is_multiple_of(5) { &mut program } else { &mut writer };
+            let _ = attempt(by, day, one);
+            // Who still holds the books makes the others go on with a copy, after a wait.
+            by.rest();
+            if turn % 6 == 0 || turn + 1 == tries.len() {
+                let mut anew = Shop::open(&path, now()).unwrap();
+                for known in [&mut reader, &mut program] {
+                    prop_assert_eq!(known.books().unwrap(), anew.books().unwrap());
+                    prop_assert_eq!(told(known, day).unwrap(), told(&mut anew, day).unwrap());
+                    prop_assert_eq!(plainly(known).unwrap(), plainly(&mut anew).unwrap());
+                    known.rest();
+                }
+                checked(&mut reader, day)?;
+            }
+            day = day.saturating_add(i64::from(one.b % 11).days()).min(last);
+        }
+        prop_assert_eq!(writer.rebuild_agrees().unwrap(), Vec::<String>::new());
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
 

@@ -187,6 +187,7 @@ fn reason(refused: &packing::Refused) -> &'static str {
         packing::Refused::Company { .. } => "company",
         packing::Refused::TooLarge { .. } => "a piece too large",
         packing::Refused::NoCarton { .. } => "no carton",
+        packing::Refused::Stopped => "stopped",
     }
 }
 

@@ -44,6 +44,9 @@ pub enum TradeError {
     /// No parcel or parcels can be planned.
     #[error("{0}")]
     NotPacked(String),
+    /// It was told to stop before there was a plan.
+    #[error("it was stopped before a plan was found")]
+    Stopped,
     /// More pieces than one order may have.
     #[error(
         "an order of {pieces} pieces is more than the {most} that one order may have; sell larger lots in several orders"

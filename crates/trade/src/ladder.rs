@@ -1,6 +1,7 @@
 //! The order ladder: an order of 1, 2, ... all lots of each find, and mixed orders.
 
 use measure::Money;
+use packing::Watch;
 use rayon::prelude::*;
 
 use crate::charging::{charged, smallest_stated};
@@ -86,7 +87,20 @@ pub fn order_ladder(
 /// # Errors
 /// When the job can't be worked or the pieces can't be packed.
 pub fn pack_all(job: &Job, library: &Library, effort: u32) -> Result<OrderPlan, TradeError> {
-    let mut planner = Planner::new(job, library)?.with_effort(effort);
+    pack_all_watched(job, library, effort, &Watch::default())
+}
+
+/// [`pack_all`] with somebody looking on, who may stop it.
+///
+/// # Errors
+/// As [`pack_all`]; [`TradeError::Stopped`] once it was told to stop.
+pub fn pack_all_watched(
+    job: &Job,
+    library: &Library,
+    effort: u32,
+    watch: &Watch,
+) -> Result<OrderPlan, TradeError> {
+    let mut planner = Planner::new(job, library)?.with_effort(effort).watched(watch);
     let whole: Vec<Listing> = job
         .finds
         .iter()
@@ -110,7 +124,8 @@ pub fn pack_all(job: &Job, library: &Library, effort: u32) -> Result<OrderPlan, 
     };
     let mut plan = settle(job, order, parcels, &destinations);
     planner.mend_all(&mut plan);
-    Ok(plan)
+    // What was found in a hurry is no plan.
+    if watch.is_stopped() { Err(TradeError::Stopped) } else { Ok(plan) }
 }
 
 /// A find worked out.

@@ -44,7 +44,7 @@ pub use job::{
     Bears, Buyer, CartonStock, Charging, Cost, Decide, DoubleBox, Find, Job, LotsBy, MixedOrder, Post,
     Protecting, Row,
 };
-pub use ladder::{appraise, order_ladder, pack_all, work_out};
+pub use ladder::{appraise, order_ladder, pack_all, pack_all_watched, work_out};
 pub use learnt::Learnt;
 pub use library::Library;
 pub use listed::Listing;
@@ -53,6 +53,7 @@ pub use notes::StepNote;
 pub use offer::{Answered, Offer, answer};
 pub use order::{Destination, Ladder, OrderPlan, Outcome, Settled, Shipped};
 pub use pace::Pace;
+pub use packing::Watch;
 pub use planner::{MOST_PIECES, Planner};
 pub use pool::{Pool, PoolKind};
 pub use posted::posted;

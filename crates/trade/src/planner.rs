@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use measure::{Length, Mass};
-use packing::{Division, Packer, Rules};
+use packing::{Division, Packer, Rules, Watch};
 use postage::{ParcelFacts, Quote};
 use protection::{PieceToWrap, Profile, WrappedBundle};
 use shape::Contents;
@@ -50,6 +50,8 @@ pub struct Planner<'a> {
     shown: BTreeMap<Vec<u32>, Shipped>,
     /// Whether parcels at risk are taken, because an order has no others.
     pub(crate) lenient: bool,
+    /// Who looks on.
+    pub(crate) watch: Watch,
 }
 
 impl<'a> Planner<'a> {
@@ -98,6 +100,7 @@ impl<'a> Planner<'a> {
             lost_from: None,
             shown: BTreeMap::new(),
             lenient: false,
+            watch: Watch::default(),
         };
         planner.least = planner.least_parcel();
         Ok(planner)
@@ -111,6 +114,19 @@ impl<'a> Planner<'a> {
             memory: BTreeMap::new(),
             shown: BTreeMap::new(),
             refusals: BTreeMap::new(),
+            ..self
+        }
+    }
+
+    /// The same planner with somebody looking on; what it had packed is forgotten.
+    #[must_use]
+    pub fn watched(self, watch: &Watch) -> Self {
+        Self {
+            packer: self.packer.watched(watch.clone()),
+            memory: BTreeMap::new(),
+            shown: BTreeMap::new(),
+            refusals: BTreeMap::new(),
+            watch: watch.clone(),
             ..self
         }
     }
@@ -141,6 +157,9 @@ impl<'a> Planner<'a> {
     pub fn parcels(&mut self, counts: &[u32]) -> Result<Division<Shipped>, TradeError> {
         let mut division = self.compared(counts)?;
         for shipped in &mut division.parcels {
+            if self.watch.is_stopped() {
+                return Err(TradeError::Stopped);
+            }
             let counts = self.counts_of(shipped);
             let known = self.shown.get(&counts).filter(|known| known.made == shipped.made).cloned();
             *shipped = match known {
@@ -199,6 +218,9 @@ impl<'a> Planner<'a> {
             }
         });
         self.memory = memory;
+        if self.watch.is_stopped() {
+            return Err(TradeError::Stopped);
+        }
         if let Some(failure) = failure {
             return Err(failure);
         }

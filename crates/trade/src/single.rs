@@ -72,6 +72,9 @@ impl Planner<'_> {
     /// One parcel of these counts, if one can be. Where the cushion is not weighed by its worth, a parcel at risk
     /// is refused unless the planner is lenient.
     pub(crate) fn single(&mut self, counts: &[u32]) -> Result<Shipped, TradeError> {
+        if self.watch.is_stopped() {
+            return Err(TradeError::Stopped);
+        }
         let two = self.job.protecting.double_box;
         if two == DoubleBox::Always {
             return self.two_boxes(counts);

@@ -14,19 +14,19 @@ use tower_http::csrf::{CsrfLayer, ProtectionError};
 use tower_http::limit::RequestBodyLimitLayer;
 
 use crate::desk::Desk;
-use crate::form::Once;
+use crate::form::{Answered, Once, lead};
 use crate::lots::Works;
 use crate::offline::Module;
 use crate::outside::{Moment, Outside};
 use crate::pack::Jobs;
 use crate::recent::Recent;
 use crate::shelf::KeptChecks;
-use crate::shopdoor::{ShopDoor, ShopFiles};
+use crate::shopdoor::{READING_AT_ONCE, ShopDoor, ShopFiles};
 use crate::{Access, Hosts, WebError};
 use crate::{
-    assets, begin, bench, devices, enter, finds, hauls, headers, help, hosts, intake, listings, lots,
-    measure_page, money, offline, orders, pack, papers_page, refusal, session, settings_page, shelf,
-    stock_page, supplies, tags, today,
+    assets, begin, bench, cards, cost_flow_page, devices, enter, file_page, finds, guard, hauls, headers,
+    help, history_page, hosts, intake, listings, lots, measure_page, money, offline, orders, pack,
+    papers_page, refusal, session, settings_page, shelf, stock_page, supplies, tags, today, venues,
 };
 
 /// Most bytes of a request: a form, or a job sheet with room for how a form is coded.
@@ -52,6 +52,8 @@ pub struct App(Arc<Shared>);
 struct Shared {
     desk: Desk,
     shop: ShopDoor,
+    shop_turns: Arc<Semaphore>,
+    one_form: Arc<tokio::sync::Mutex<()>>,
     access: Access,
     outside: Outside,
     reach: Reach,
@@ -59,6 +61,7 @@ struct Shared {
     works: Works,
     plannings: bench::Plannings,
     once: Once,
+    answered: Answered,
     answers: Recent,
     tables: intake::HeldTables,
     busy: Arc<Semaphore>,
@@ -78,6 +81,8 @@ impl App {
         Ok(Self(Arc::new(Shared {
             desk: Desk::published(),
             shop: ShopDoor::new(files),
+            shop_turns: Arc::new(Semaphore::new(READING_AT_ONCE)),
+            one_form: Arc::default(),
             access,
             outside,
             reach,
@@ -85,6 +90,7 @@ impl App {
             works: Works::default(),
             plannings: bench::Plannings::default(),
             once: Once::default(),
+            answered: Answered::default(),
             answers: Recent::default(),
             tables: intake::HeldTables::default(),
             busy: Arc::new(Semaphore::new(AT_ONCE)),
@@ -128,6 +134,15 @@ impl App {
         &self.0.shop
     }
 
+    pub(crate) fn shop_turns(&self) -> Arc<Semaphore> {
+        Arc::clone(&self.0.shop_turns)
+    }
+
+    /// Whose form is stored now.
+    pub(crate) fn one_form(&self) -> Arc<tokio::sync::Mutex<()>> {
+        Arc::clone(&self.0.one_form)
+    }
+
     pub(crate) fn reach(&self) -> &Reach {
         &self.0.reach
     }
@@ -150,6 +165,17 @@ impl App {
 
     pub(crate) fn once(&self) -> &Once {
         &self.0.once
+    }
+
+    pub(crate) fn form_answers(&self) -> &Answered {
+        &self.0.answered
+    }
+
+    /// Forgets what was remembered of the shop file, since another has taken its place.
+    pub(crate) fn forget(&self) {
+        self.0.once.forget();
+        self.0.plannings.forget();
+        self.0.tables.forget();
     }
 
     pub(crate) fn answers(&self) -> &Recent {
@@ -213,6 +239,12 @@ pub fn router(app: App) -> Router {
         .merge(supplies::routes())
         .merge(money::routes())
         .merge(settings_page::routes())
+        .merge(venues::routes())
+        .merge(cards::routes())
+        .merge(guard::routes())
+        .merge(cost_flow_page::routes())
+        .merge(file_page::routes())
+        .merge(history_page::routes())
         .merge(tags::routes())
         .merge(papers_page::routes())
         .merge(stock_page::routes())
@@ -225,13 +257,23 @@ pub fn router(app: App) -> Router {
         .merge(devices::routes())
         .fallback(refusal::nowhere)
         .layer(RequestBodyLimitLayer::new(MOST_BYTES))
+        .layer(from_fn_with_state(app.clone(), lead))
         .layer(from_fn_with_state(app.clone(), session::needed));
     // Who isn't let in is turned away before a byte of a file is read.
     let uploads = papers_page::uploads()
         .layer(RequestBodyLimitLayer::new(papers_page::MOST_UPLOADED))
+        .layer(from_fn_with_state(app.clone(), lead))
         .layer(from_fn_with_state(app.clone(), session::needed));
     let tables = intake::sending()
         .layer(RequestBodyLimitLayer::new(intake::MOST_REQUEST))
+        .layer(from_fn_with_state(app.clone(), lead))
+        .layer(from_fn_with_state(app.clone(), session::needed));
+    let backups = file_page::sending()
+        .layer(RequestBodyLimitLayer::new(file_page::MOST_REQUEST))
+        .layer(from_fn_with_state(app.clone(), lead))
+        .layer(from_fn_with_state(app.clone(), session::needed));
+    let cards = cards::sending()
+        .layer(RequestBodyLimitLayer::new(cards::MOST_SENT))
         .layer(from_fn_with_state(app.clone(), session::needed));
     let outside = Router::new()
         .merge(enter::routes())
@@ -242,6 +284,8 @@ pub fn router(app: App) -> Router {
         .merge(inside)
         .merge(uploads)
         .merge(tables)
+        .merge(cards)
+        .merge(backups)
         .layer(CsrfLayer::new().with_rejection_response(|_: ProtectionError| foreign()))
         .layer(from_fn_with_state(app.clone(), hosts::check))
         .layer(CatchPanicLayer::custom(broken))

@@ -22,11 +22,22 @@ const FILES: [(&str, &str, &str); 13] = [
     ("enter.js", SCRIPT, include_str!("assets/enter.js")),
     ("copy.js", SCRIPT, include_str!("assets/copy.js")),
 ];
+/// The mark as a picture, for home screens that take no drawing: name, side in px, bytes. `tests/browser` makes them
+/// from the mark and keeps them to it; the one to be masked has the mark within the part that every mask leaves.
+pub(crate) const ICONS: [(&str, u32, &[u8]); 4] = [
+    ("touch-180.png", 180, include_bytes!("assets/touch-180.png")),
+    ("mark-192.png", 192, include_bytes!("assets/mark-192.png")),
+    ("mark-512.png", 512, include_bytes!("assets/mark-512.png")),
+    ("masked-512.png", 512, include_bytes!("assets/masked-512.png")),
+];
 pub(crate) const SCRIPT: &str = "text/javascript; charset=utf-8";
+const PNG: &str = "image/png";
 
 /// One hash for all of them, so that modules may import one another by their bare names.
-static EDITION: LazyLock<String> =
-    LazyLock::new(|| hashed(FILES.iter().flat_map(|(_, _, text)| text.bytes())));
+static EDITION: LazyLock<String> = LazyLock::new(|| {
+    let icons = ICONS.iter().flat_map(|(_, _, bytes)| bytes.iter().copied());
+    hashed(FILES.iter().flat_map(|(_, _, text)| text.bytes()).chain(icons))
+});
 
 /// A short name for bytes that changes with them: FNV-1a, 64 bits (published: RFC 9923).
 pub(crate) fn hashed(bytes: impl Iterator<Item = u8>) -> String {
@@ -36,7 +47,7 @@ pub(crate) fn hashed(bytes: impl Iterator<Item = u8>) -> String {
     format!("{hash:016x}")
 }
 
-/// The paths of all of them.
+/// The paths of what pages are made of; icons are asked for by the system that shows them.
 pub(crate) fn paths() -> Vec<String> {
     FILES.iter().map(|(name, _, _)| path(name)).collect()
 }
@@ -49,14 +60,17 @@ pub fn path(name: &str) -> String {
 
 /// Answers with an asset, which never changes under its path.
 pub(crate) async fn serve(Path((edition, name)): Path<(String, String)>) -> Response {
-    let found = FILES.iter().find(|(known, _, _)| edition == *EDITION && *known == name);
-    match found {
-        Some((_, kind, text)) => {
+    let found =
+        FILES.iter().find(|(known, _, _)| *known == name).map(|(_, kind, text)| (*kind, text.as_bytes()));
+    let found =
+        found.or_else(|| ICONS.iter().find(|(known, _, _)| *known == name).map(|(_, _, icon)| (PNG, *icon)));
+    match found.filter(|_| edition == *EDITION) {
+        Some((kind, bytes)) => {
             let headers = [
-                (header::CONTENT_TYPE, *kind),
+                (header::CONTENT_TYPE, kind),
                 (header::CACHE_CONTROL, "public, max-age=31536000, immutable"),
             ];
-            (headers, *text).into_response()
+            (headers, bytes).into_response()
         }
         None => StatusCode::NOT_FOUND.into_response(),
     }
@@ -64,8 +78,20 @@ pub(crate) async fn serve(Path((edition, name)): Path<(String, String)>) -> Resp
 
 #[cfg(test)]
 mod tests {
-    use super::{FILES, SCRIPT};
+    use super::{FILES, ICONS, SCRIPT};
     use crate::offline::SCRIPTS as OFFLINE;
+
+    #[test]
+    fn every_icon_is_a_square_of_the_side_it_is_named_by() {
+        for (name, side, bytes) in ICONS {
+            assert!(bytes.starts_with(b"\x89PNG\r\n\x1a\n"), "{name}");
+            // Width and height (published: PNG specification, 11.2.2).
+            let sides =
+                [16, 20].map(|at| u32::from_be_bytes(bytes[at..at + 4].try_into().expect("four bytes")));
+            assert_eq!(sides, [side, side], "{name}");
+            assert!(name.contains(&format!("-{side}.")), "{name}");
+        }
+    }
 
     #[test]
     fn modules_are_short_and_none_reaches_outside_or_writes_into_a_page_what_the_policy_forbids() {

@@ -72,6 +72,7 @@ fn page(app: &App, mistakes: &Mistakes) -> Response {
                 button.quiet type="submit" { "Open the demo shop" }
             }
         }
+        p { "Have a backup, or done with the demo? " a href="/file" { "The shop file" } }
         p { "Only want to check a pile? " a href="/shelf" { "The shelf check" } " keeps nothing." }
     };
     checked(&Page::new("Begin", "/begin", body).with_mistakes(mistakes))

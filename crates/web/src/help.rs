@@ -12,7 +12,7 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// How to begin, page by page: id, title, lines.
-const BEGINNINGS: [(&str, &str, &[&str]); 17] = [
+const BEGINNINGS: [(&str, &str, &[&str]); 24] = [
     (
         "shelf-check",
         "Shelf check",
@@ -105,7 +105,7 @@ const BEGINNINGS: [(&str, &str, &[&str]); 17] = [
             "A find that has waited long counts more: a year of waiting counts double.",
             "Everything lies in one file on this machine; \"Which shop\" at the foot says which one is open.",
             "The demo shop is made up and lies in a file of its own; change in it what you like.",
-            "Back it up from the terminal: lotwright shop backup.",
+            "Back it up now and then: the shop file is at the foot of every page.",
         ],
     ),
     (
@@ -117,11 +117,27 @@ const BEGINNINGS: [(&str, &str, &[&str]); 17] = [
             "post.to is a list of where your buyers live: [\"100\", \"606\"].",
             "packing.wage is what an hour of your work is worth; the split reckons with it.",
             "A value that no job sheet could hold is refused with what would be right.",
-            "books.cost_flow says whose cost goes when like goods go; ask your preparer before you change it.",
+            "Cost of goods has its own page: whose cost goes when like goods go, and from which day on.",
             "Below stands what your parcels were against what was predicted, by form.",
             "Believe is drawn towards the default until you have sent enough of them.",
             "Nothing is applied before you press the button, and it can be taken back.",
             "Applied factors count once, and never lower a weight.",
+        ],
+    ),
+    (
+        "file",
+        "The shop file",
+        &[
+            "Everything you keep lies in one file, with photos and papers in a folder beside it.",
+            "Back it up whenever you like, also while you work; it is copied as it is at one moment.",
+            "Carry a backup away for the day the machine is gone: one zip file with all that belongs to it.",
+            "Put a backup back, one of the list or one that you send in. You are told first what would be replaced, by counts and by the last day.",
+            "What was there before is kept beside the file and stands in the list, so you can go back.",
+            "A file that is no shop, of a newer version or damaged is refused, and nothing changes.",
+            "Look it over after a power cut: every table is made anew from what happened, and every photo is read.",
+            "What happened shows every entry, the newest first; choose a kind of record and its number to see one alone.",
+            "All tables come as CSV or JSON, a year as a spreadsheet.",
+            "Done with the demo? Erase it here; your own shop isn't touched.",
         ],
     ),
     (
@@ -201,7 +217,7 @@ const BEGINNINGS: [(&str, &str, &[&str]); 17] = [
             "Comps grow older by themselves and count less.",
             "What one lot brings is after its real parcel, the fee and your work.",
             "Thin evidence leans on what is usual: three more comps are worth ten minutes.",
-            "Go on with \"Split it into lots\".",
+            "Say where it is sold and its condition, then go on with \"Split it into lots\".",
         ],
     ),
     (
@@ -217,7 +233,7 @@ const BEGINNINGS: [(&str, &str, &[&str]); 17] = [
             "Where the billed weight changes, postage steps up; a little less weight may save it.",
             "Tap another lot size to see its orders.",
             "\"Take this\" puts a way into the form; you can also type your own.",
-            "Keep it, and go on to list these lots.",
+            "Keep it, and go on to list these lots. Where they are sold, and their condition, can be said above the form; sets with pieces of other finds have a page beside it.",
         ],
     ),
     (
@@ -253,19 +269,115 @@ const BEGINNINGS: [(&str, &str, &[&str]); 17] = [
         ],
     ),
     (
+        "pieces",
+        "The pieces of a find",
+        &[
+            "A find's page lists its pieces one by one: where each is, its flaws and its photos.",
+            "On the shelf, promised, sent, broken, given away: what is said is how it stands now.",
+            "Open a piece by its number to note a flaw of it, or to add photos of it alone.",
+            "A flaw of a piece counts in its worth and in the words of its listing's card.",
+            "Photos lose their place and camera. A large PNG photo is kept as a JPEG where that is smaller.",
+            "A flaw noted by mistake is struck out; its history stays.",
+            "Measure one piece by itself where it differs from the others.",
+            "Pieces that broke at home, were given away or are kept leave the shelf at the foot of the find's page.",
+            "A piece that is promised is swapped at the bench instead.",
+            "Sets with pieces of other finds, cups with their saucers, are split by \"Sets with other finds\".",
+        ],
+    ),
+    (
+        "swap",
+        "Swap a piece, or send in parts",
+        &[
+            "A piece proves flawed, broken or missing: open its order at the bench and take another.",
+            "Left as it is, the next sound one of the same find goes; choose another from the list, or type one of another find: 7:2.",
+            "Say what is with the one that stays: a flaw is noted with it, a broken one leaves the shelf.",
+            "Both are stored together. The plan stands; plan anew where the other piece is measured otherwise.",
+            "Some parcels may go today and the rest later: on the page of the scale say of each whether it goes now.",
+            "Which pieces lie in a parcel is taken from its plan; change it where you packed otherwise.",
+            "Each parcel that goes has its weight, size, minutes, postage and number; what waits keeps its plan.",
+            "The order's page says what went on which day and what still waits.",
+            "With the last piece the order is sent.",
+            "An order that is sent in part can't be cancelled: send the rest, or take back what came back.",
+        ],
+    ),
+    (
         "bench",
         "Bench",
         &[
             "What waits is listed with the oldest promise first.",
             "Walk along the shelf once for all that are paid: the list goes by place, with boxes to tick.",
             "Open an order and plan its parcels: it takes the cartons, wraps and fill that you have.",
-            "If a carton is out, another stands in, and you are told first what that costs.",
+            "A long planning counts the layouts it tried, and stops when you say so. If a carton is out, another stands in, and you are told first what that costs.",
             "If something else is short, plan without setting it aside, or with any carton.",
             "What a plan takes is set aside for it until it is packed or released.",
             "Print the pack sheet. Its square code opens the order on the phone.",
-            "Tick each step and write down what the scale says.",
+            "It says what a drop does to each parcel. Tick each step and write down what the scale says.",
             "Type that in: plan and parcel stand side by side, with what more weight means in postage.",
             "Sent, the supplies are used up, and the figures make the next plan better.",
+        ],
+    ),
+    (
+        "venues",
+        "Venues",
+        &[
+            "A venue is where you sell: its fees, how long a title may be, how many pictures, who sends the sales tax.",
+            "Two venues come with the program; they are made up. Add your own with the figures that it publishes.",
+            "Type what it takes of the price, of the shipping, of the sales tax, and once an order; 0 where it takes none.",
+            "Say where the figures come from and when you read them: fees change.",
+            "Name the venue in a listing, and its card and its offers go by these terms.",
+            "What a find is worth, its split and the shelf check ask where it is sold; choose the venue there.",
+            "\"Reckon with it where none is named\" makes a venue the usual one.",
+            "When fees change, change them here: what was before is kept under \"What happened to it\".",
+            "A venue that a listing named without terms asks for them; until then the usual venue's stand.",
+            "One where nothing was listed or sold can be struck out.",
+        ],
+    ),
+    (
+        "rate-cards",
+        "Rate cards",
+        &[
+            "A rate card is the dated list of what postage costs. The first line says which one parcels go by now.",
+            "Three cards come with the program, each with its source and the days for which it holds.",
+            "Open one and ask it a price: weight, outside and zone. Compare it with the official list.",
+            "For another carrier, or newer prices, read a card of your own in: its rules, its prices, what it adds.",
+            "Paste the texts or choose their files. A card is read whole before anything is stored.",
+            "What is wrong is said with its line or row and its field; mend it there and send it again.",
+            "\"Use it from then on\" takes a card at once, or from a later day: until then nothing changes.",
+            "What is to come stands under \"From a day on\" and can be taken back.",
+            "Prices of lots, the bench and the card of a listing all go by the card in use.",
+            "A card in use can't be struck out; use another one first.",
+        ],
+    ),
+    (
+        "guard",
+        "How much cushion",
+        &[
+            "Say what the piece is, or come here from a find: its measures are then filled in.",
+            "Tell the weight of the whole parcel: a heavier parcel falls less far.",
+            "The first lines say what it bears, what it needs and whether the rule or the computation decides.",
+            "The table shows the shock behind each material; strong figures are enough.",
+            "The last columns say how much is needed, under the piece and at its sides.",
+            "A piece too light for a cushion needs a softer one, not more of it: the answer says so.",
+            "Name your materials to see their arithmetic; the wrap on the piece counts too.",
+            "The chart shows the shock over the load on the cushion; the upright line is your piece.",
+            "What stands out, a handle or a spout, must touch nothing, however thick the cushion.",
+            "Open \"How this was reckoned\" for each step with its source.",
+        ],
+    ),
+    (
+        "insure",
+        "Is cover worth it",
+        &[
+            "Come here from an order, and what is lost when its parcel is destroyed is filled in.",
+            "The loss is what you give back, less what of the fee comes back to you.",
+            "Type the price of the cover and the most that it pays.",
+            "What the cover keeps of a claim, how often claims are paid and your time for one are under \"Returns\".",
+            "How often such parcels break is taken from your own record, beside one in fifty that is usual.",
+            "The answer is whether to insure, and the most that the cover is worth to you.",
+            "Type ways to pack it, a line each, to see which one is worth its cost.",
+            "Better packing lowers the chance of every loss; cover pays for one.",
+            "Every sentence of the arithmetic is shown.",
+            "It is arithmetic on your figures, not advice on insurance.",
         ],
     ),
     (
@@ -287,7 +399,7 @@ const BEGINNINGS: [(&str, &str, &[&str]); 17] = [
 ];
 
 /// Trade words and our own.
-const WORDS: [(&str, &str); 37] = [
+const WORDS: [(&str, &str); 42] = [
     ("accepted offer", "a sale below the ask, at a price that isn't shown"),
     ("ask", "the price that is asked"),
     ("backstamp", "the maker's mark under a piece"),
@@ -298,6 +410,8 @@ const WORDS: [(&str, &str); 37] = [
     ("comp", "a comparable sale: what a like piece or lot sold for, or was offered at"),
     ("card", "all that is typed at a venue for a listing"),
     ("cost of goods sold", "the basis of what was sold"),
+    ("cost flow", "whose cost goes when like goods go: each its own, the oldest first, or an equal share"),
+    ("cover", "insurance of a parcel: what is paid for it, and the most that it pays"),
     ("crazing", "a net of fine cracks in a glaze"),
     ("cushion", "what keeps a piece from the wall of its carton in a fall"),
     ("dimensional weight", "a weight that is reckoned from the size of a parcel"),
@@ -322,7 +436,13 @@ const WORDS: [(&str, &str); 37] = [
     ("sell-through", "the share of what was listed that sold"),
     ("split", "into which lots a find is sorted"),
     ("stand-in", "a carton that is taken since the right one is out"),
+    ("swap", "one piece goes instead of another that was promised"),
     ("tuning", "what predicted against actual has taught"),
+    (
+        "terms",
+        "what a venue takes and allows: fees, longest title, pictures, offers, who sends the sales tax",
+    ),
+    ("venue", "a place where lots are listed and sold"),
     ("void fill", "what fills the space around wrapped pieces"),
     ("zone", "how far a parcel goes, as postage counts it"),
 ];

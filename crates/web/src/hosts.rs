@@ -2,6 +2,7 @@
 //! pointed here.
 
 use std::collections::BTreeSet;
+use std::net::SocketAddr;
 
 use axum::extract::{Request, State};
 use axum::http::{StatusCode, header};
@@ -9,6 +10,7 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse as _, Response};
 
 use crate::App;
+use crate::door::Reached;
 
 /// Exact `host:port` pairs that are answered.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,12 +39,24 @@ impl Hosts {
     }
 }
 
+/// Whether a name is the very address that a connection came to. No site elsewhere can have such a name, and an
+/// address may change while the program runs.
+fn is_the_address(host: &str, reached: SocketAddr) -> bool {
+    let usual = reached.port() == 80 || reached.port() == 443;
+    host.parse() == Ok(reached)
+        || usual && (host.parse() == Ok(reached.ip()) || host == format!("[{}]", reached.ip()))
+}
+
 /// Answers 421 to a request under any other name.
 pub(crate) async fn check(State(app): State<App>, request: Request, next: Next) -> Response {
     let named = request.headers().get(header::HOST).and_then(|host| host.to_str().ok());
     // An absolute request line counts as well: both must be ours.
     let in_line = request.uri().authority().map(|authority| authority.as_str());
-    let ours = |host: &str| app.hosts().allows(host);
+    // Only where other devices may come in: on this machine alone the loopback names are all there is.
+    let reached = request.extensions().get::<Reached>().filter(|_| app.reach().lan.is_some());
+    let ours = |host: &str| {
+        app.hosts().allows(host) || reached.is_some_and(|Reached(reached)| is_the_address(host, *reached))
+    };
     if !named.is_some_and(ours) || !in_line.is_none_or(ours) {
         return (StatusCode::MISDIRECTED_REQUEST, "This app is not here under that name.\n").into_response();
     }
@@ -51,7 +65,7 @@ pub(crate) async fn check(State(app): State<App>, request: Request, next: Next) 
 
 #[cfg(test)]
 mod tests {
-    use super::Hosts;
+    use super::{Hosts, is_the_address};
 
     #[test]
     fn only_exact_names_with_their_port_are_allowed() {
@@ -64,5 +78,17 @@ mod tests {
             assert!(!hosts.allows(name), "{name}");
         }
         assert!(Hosts::new(443, &[]).allows("localhost"));
+    }
+
+    #[test]
+    fn the_address_that_was_reached_is_a_name_and_no_other_is() {
+        let reached = |text: &str| text.parse().expect("an address");
+        assert!(is_the_address("[2001:db8::7]:8765", reached("[2001:db8::7]:8765")));
+        assert!(is_the_address("[2001:DB8:0::7]:8765", reached("[2001:db8::7]:8765")));
+        assert!(is_the_address("192.0.2.7:8765", reached("192.0.2.7:8765")));
+        assert!(is_the_address("[2001:db8::7]", reached("[2001:db8::7]:443")));
+        for name in ["192.0.2.7", "192.0.2.7:80", "192.0.2.8:8765", "elsewhere:8765", "", "[::1]:8765"] {
+            assert!(!is_the_address(name, reached("192.0.2.7:8765")), "{name}");
+        }
     }
 }

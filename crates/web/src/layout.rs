@@ -5,6 +5,9 @@ use maud::{DOCTYPE, Markup, html};
 use crate::assets;
 use crate::way::STEPS;
 
+/// Zoom is free, and a keyboard on the screen makes the window smaller, so that what sticks to its edges stays seen.
+const VIEWPORT: &str = "width=device-width, initial-scale=1, interactive-widget=resizes-content";
+
 /// A page to be drawn.
 #[derive(Debug, Clone)]
 pub struct Page<'a> {
@@ -16,6 +19,8 @@ pub struct Page<'a> {
     pub wrong: bool,
     /// Whether it can be put on a phone's home screen.
     pub installs: bool,
+    /// After how many seconds a browser without scripts asks for it again, while something is worked on.
+    pub refreshes: Option<u32>,
     /// Whether the navigation is shown: only to who is let in.
     pub inside: bool,
     /// What stands above everything (that it is a demo), if anything.
@@ -35,6 +40,7 @@ impl<'a> Page<'a> {
             path,
             wrong: false,
             installs: false,
+            refreshes: None,
             inside: true,
             above: html! {},
             before: html! {},
@@ -56,29 +62,40 @@ impl<'a> Page<'a> {
                 self.path.strip_prefix(path).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'));
             within.then_some(if self.path == path { "page" } else { "true" })
         };
+        let step = STEPS.iter().find(|step| here(step.path).is_some()).map(|step| step.word);
+        let word = if self.path == "/" { Some("Today") } else { step };
         html! {
             (DOCTYPE)
             html lang="en" {
                 head {
                     meta charset="utf-8";
-                    meta name="viewport" content="width=device-width, initial-scale=1";
+                    meta name="viewport" content=(VIEWPORT);
                     meta name="color-scheme" content="light dark";
                     title { @if self.wrong { "Error: " } (self.title) " - Lotwright" }
                     link rel="stylesheet" href=(assets::path("lotwright.css"));
                     link rel="icon" type="image/svg+xml" href=(assets::path("mark.svg"));
+                    link rel="apple-touch-icon" href=(assets::path("touch-180.png"));
                     @if self.installs {
                         link rel="manifest" href=(crate::offline::MANIFEST);
                         meta name="theme-color" content=(crate::offline::COLOUR);
                     }
                     script type="module" src=(assets::path("page.js")) {}
+                    @if let Some(seconds) = self.refreshes {
+                        noscript { meta http-equiv="refresh" content=(seconds); }
+                    }
                 }
                 body {
                     a.skip href="#page" { "Skip to the page" }
                     header.head {
                         p.name { @if self.inside { a href="/" { "Lotwright" } } @else { "Lotwright" } }
                         @if self.inside {
-                            nav aria-label="Steps" {
+                            // On a phone the steps come up from this button; where there is room they stand open.
+                            button.to-steps type="button" popovertarget="steps" {
+                                "Steps" @if let Some(word) = word { ": " (word) }
+                            }
+                            nav #steps popover aria-label="Steps" {
                                 ul {
+                                    li { a href="/" aria-current=[here("/")] { "Today" } }
                                     @for step in STEPS {
                                         li { a href=(step.path) aria-current=[here(step.path)] { (step.word) } }
                                     }
@@ -94,7 +111,7 @@ impl<'a> Page<'a> {
                     }
                     footer.foot {
                         @if self.inside {
-                            p { a href="/begin" { "Which shop" } " is open. " a href="/settings" { "Settings" } " and what parcels taught. " a href="/devices" { "Devices" } " that are let in." }
+                            p { a href="/begin" { "Which shop" } " is open. " a href="/settings" { "Settings" } " and what parcels taught. " a href="/file" { "The shop file" } ", its backups and what happened. " a href="/devices" { "Devices" } " that are let in." }
                         }
                         p { "Everything stays on the machine it runs on. Nothing here is tax, legal or insurance advice." }
                     }
@@ -114,7 +131,8 @@ mod tests {
         let html = Page::new("Pack sheet", "/pack/7/sheet", html! {}).draw().into_string();
         assert!(html.contains(r#"<a href="/pack" aria-current="true">"#));
         assert_eq!(html.matches("aria-current").count(), 1);
-        assert_eq!(html.matches("<li><a href=\"/").count(), crate::way::STEPS.len());
+        assert_eq!(html.matches("<li><a href=\"/").count(), crate::way::STEPS.len() + 1);
+        assert!(html.contains(">Steps: Pack</button>"), "the button says where one is");
     }
 
     #[test]

@@ -128,6 +128,7 @@ async fn part(State(app): State<App>, Path((edition, name)): Path<(String, Strin
 
 async fn manifest(State(app): State<App>) -> Response {
     static TEXT: LazyLock<String> = LazyLock::new(|| {
+        let icon = |name: &str, side: u32, purpose: &str| serde_json::json!({ "src": assets::path(name), "type": "image/png", "sizes": format!("{side}x{side}"), "purpose": purpose });
         serde_json::json!({
             "id": "/shelf",
             "name": "Lotwright: shelf check",
@@ -135,12 +136,15 @@ async fn manifest(State(app): State<App>) -> Response {
             "lang": "en",
             "start_url": "/shelf",
             "scope": "/",
+            "description": "What to pay for a pile, with and without a network",
             "display": "standalone",
             "background_color": COLOUR,
             "theme_color": COLOUR,
             "icons": [
                 { "src": assets::path("mark.svg"), "type": "image/svg+xml", "sizes": "any", "purpose": "any" },
-                { "src": assets::path("mark.svg"), "type": "image/svg+xml", "sizes": "any", "purpose": "maskable" },
+                icon("mark-192.png", 192, "any"),
+                icon("mark-512.png", 512, "any"),
+                icon("masked-512.png", 512, "maskable"),
             ],
         })
         .to_string()

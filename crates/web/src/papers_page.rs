@@ -46,7 +46,7 @@ fn record(kind: &str) -> Option<Record> {
 fn paths(about: About) -> (String, String) {
     match about {
         About::Piece(PieceRef { find, number }) => {
-            (format!("/papers/to/piece/{find}/{number}"), format!("/finds/{find}#papers"))
+            (format!("/papers/to/piece/{find}/{number}"), format!("/finds/{find}/pieces/{number}#papers"))
         }
         About::Record { record, number } => {
             (format!("/papers/to/{}/{number}", record.word()), format!("/{}s/{number}#papers", record.word()))

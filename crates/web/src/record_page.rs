@@ -13,7 +13,7 @@ use crate::refusal::refusal;
 use crate::shopdoor::NoAnswer;
 
 impl App {
-    /// Reads the shop file where it blocks nobody's page. The error is a page: the first one where no shop was begun,
+    /// Reads the shop file where it blocks nobody's page, as it is at one moment. The error is a page: the first one where no shop was begun,
     /// else what went wrong.
     pub(crate) async fn read_shop<T: Send + 'static>(
         &self,
@@ -27,14 +27,40 @@ impl App {
         &self,
         work: impl FnOnce(&mut Shop, &Desk) -> Result<T, NoAnswer> + Send + 'static,
     ) -> Result<T, NoAnswer> {
+        self.use_shop(move |shop, desk| shop.at_one_moment(|shop| work(shop, desk))).await
+    }
+
+    /// Does something with the shop file where it blocks nobody's page, some at once, the others in turn.
+    async fn use_shop<T: Send + 'static>(
+        &self,
+        work: impl FnOnce(&mut Shop, &Desk) -> Result<T, NoAnswer> + Send + 'static,
+    ) -> Result<T, NoAnswer> {
+        let broke = || NoAnswer::Stop(Stop::Outside(String::from("the page broke; nothing was stored")));
+        let turn = self.shop_turns().acquire_owned().await.map_err(|_| broke())?;
         let app = self.clone();
         let now = self.now().at;
-        tokio::task::spawn_blocking(move || app.shop_door().with(now, |shop| work(shop, app.desk())))
-            .await
-            .unwrap_or_else(|why| {
-                tracing::error!(%why, "a page of records broke");
-                Err(NoAnswer::Stop(Stop::Outside(String::from("the page broke; nothing was stored"))))
+        let worked = tokio::task::spawn_blocking(move || {
+            let _turn = turn;
+            app.shop_door().with(now, |shop| work(shop, app.desk()))
+        });
+        worked.await.unwrap_or_else(|why| {
+            tracing::error!(%why, "a page of records broke");
+            Err(broke())
+        })
+    }
+
+    /// Works out what the first pages ask for, before they do; it blocks. What goes wrong, the page will say.
+    pub fn warm_up(&self) {
+        let now = self.now();
+        let warm = |shop: &mut Shop| {
+            shop.at_one_moment(|shop| {
+                shop.count_orders()?;
+                shop.stock_report(now.day)?;
+                shop.supplies(now.day, keeping::DAYS_OF_USE)?;
+                Ok(())
             })
+        };
+        let _ = self.shop_door().with(now.at, warm);
     }
 
     /// Does the work of a form on the shop file: once, however often it is sent, also when the program was started
@@ -54,7 +80,13 @@ impl App {
             Some(key) => self.stamp().imported(PAGE_SOURCE, key),
             None => self.stamp(),
         };
-        let found = self.ask_shop(move |shop, desk| app.once().run(&sent, || work(shop, desk, &stamp))).await;
+        // Forms wait for each other before they take a place from pages that read, and none of them looks at the file
+        // meanwhile.
+        let _alone = self.one_form().lock_owned().await;
+        let found = self.use_shop(move |shop, desk| {
+            app.once().run(&sent, || shop.at_one_moment(|shop| work(shop, desk, &stamp)))
+        });
+        let found = found.await;
         match found {
             Ok(path) => Some(Redirect::to(&path).into_response()),
             Err(NoAnswer::NotBegun) => Some(NoAnswer::NotBegun.page()),

@@ -4,7 +4,7 @@ use axum::Router;
 use axum::extract::{Path, State};
 use axum::response::Response;
 use axum::routing::{get, post};
-use keeping::{Desk, FLOW_CAUTION, Stop};
+use keeping::{Desk, Stop};
 use maud::{Markup, html};
 use shop::{COST_FLOW, Setting, Shop, Stamp, Tuned};
 
@@ -14,13 +14,12 @@ use crate::record_page::checked;
 use crate::shopdoor::NoAnswer;
 
 /// Settings that most people set, with an example of each.
-const USUAL: [(&str, &str); 6] = [
+const USUAL: [(&str, &str); 5] = [
     ("post.from", "45300"),
     ("post.to", "[\"100\", \"606\", \"981\"]"),
     ("packing.wage", "15.00"),
     ("market.damage", "2 %"),
     ("packing.fill", "EPS loose fill"),
-    (COST_FLOW, "fifo from 2027-01-01"),
 ];
 
 pub(crate) fn routes() -> Router<App> {
@@ -43,10 +42,8 @@ async fn show(State(app): State<App>) -> Response {
 async fn drawn(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
     let found = app
         .read_shop(|shop, _| {
-            let settings = shop
-                .noted::<Setting>()?
-                .into_iter()
-                .filter(|(_, one)| !keeping::is_own(&one.name) || one.name == COST_FLOW);
+            let settings =
+                shop.noted::<Setting>()?.into_iter().filter(|(_, one)| !keeping::is_own(&one.name));
             Ok(Found {
                 settings: settings.collect(),
                 tuned: shop.tuned()?,
@@ -97,7 +94,14 @@ async fn drawn(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
             details {
                 summary { "What most people set" }
                 ul { @for (name, example) in USUAL { li { code { (name) " = " (example) } } } }
-                p { "Cost flow: " (COST_FLOW) " is specific, fifo or average, from a day on. " (FLOW_CAUTION) }
+            }
+            p { a href="/settings/cost-flow" { "Cost of goods" } ": whose cost goes when goods go, and from which day on." }
+        }
+        section aria-labelledby="tables" {
+            h2 #tables { "Where you sell, and by what you post" }
+            ul {
+                li { a href="/venues" { "Venues" } ": their fees, limits and who sends the sales tax." }
+                li { a href="/rate-cards" { "Rate cards" } ": what postage costs, and from when on." }
             }
         }
         (taught(&found, &key))
@@ -158,7 +162,9 @@ async fn put(State(app): State<App>, Posted(filled): Posted) -> Response {
     if let (Some(name), Some(value)) = (name.map(ToOwned::to_owned), value.map(ToOwned::to_owned)) {
         let work = move |shop: &mut Shop, desk: &Desk, stamp: &Stamp| {
             if name == COST_FLOW {
-                keeping::put_cost_flow(shop, stamp, &value, "my own", today)?;
+                return Err(NoAnswer::Stop(Stop::input(
+                    "the cost of goods has a page of its own; right would be to set it under Cost of goods",
+                )));
             } else if keeping::is_own(&name) {
                 return Err(NoAnswer::Stop(Stop::Input(format!(
                     "{name} is kept by the program; right would be: post.from"

@@ -43,6 +43,15 @@ pub(crate) fn hash(text: &str) -> String {
     Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
+/// A text as part of an address: letters and figures as they are, all else by its bytes.
+pub(crate) fn in_address(text: &str) -> String {
+    let spell = |byte: u8| match byte {
+        b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' => char::from(byte).to_string(),
+        other => format!("%{other:02X}"),
+    };
+    text.bytes().map(spell).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::{as_spelled, hash, spelled};

@@ -1,23 +1,19 @@
 //! Stock: what is on the shelf, how long it has waited, what is left beside listings, what to list next.
 
-use std::collections::BTreeMap;
-
 use axum::Router;
 use axum::extract::State;
 use axum::response::Response;
 use axum::routing::get;
-use books::{AGE_LIMITS, AgeBand, FindId, Leftover, NextToList};
+use books::{AGE_LIMITS, AgeBand, FindId};
 use draw::{AmountBar, AmountBars};
 use maud::{Markup, html};
-use measure::Money;
-use shop::{Candidates, FindText, StockLine};
+use shop::{StockLine, StockReport};
 
 use crate::App;
 use crate::form::{Filled, Posted};
 use crate::lots::{chart, scrolled};
 use crate::record_page::checked;
 use crate::said::count;
-use crate::shopdoor::NoAnswer;
 
 /// Finds of the shelf that one page shows.
 const ON_A_PAGE: usize = 100;
@@ -29,44 +25,15 @@ pub(crate) fn routes() -> Router<App> {
     Router::new().route("/stock", get(show))
 }
 
-/// What the page is made from.
-struct Stock {
-    lines: Vec<StockLine>,
-    short: Vec<Leftover>,
-    sold_by_place: BTreeMap<String, f64>,
-    candidates: Candidates,
-    next: Vec<NextToList>,
-    texts: BTreeMap<FindId, FindText>,
-}
-
 async fn show(State(app): State<App>, Posted(filled): Posted) -> Response {
     let day = app.now().day;
-    let read = app.read_shop(move |shop, _| {
-        let lines = shop.stock(day)?;
-        let listed = shop.listed()?;
-        let wrong = |why: books::BooksError| NoAnswer::Stop(keeping::Stop::input(why));
-        let books = shop.books()?;
-        let short = books::leftovers(books, &listed, day).map_err(wrong)?;
-        let short: Vec<Leftover> = short.into_iter().filter(|row| row.short > 0).collect();
-        let sold_by_place = books::sell_through_by_place(books, day).map_err(wrong)?;
-        let candidates = shop.candidates(day)?;
-        let next = books::list_next(&candidates.finds).map_err(wrong)?;
-        let mut texts: BTreeMap<FindId, FindText> =
-            lines.iter().map(|line| (line.find, line.text.clone())).collect();
-        for row in &short {
-            if let std::collections::btree_map::Entry::Vacant(gap) = texts.entry(row.find) {
-                gap.insert(shop.find_text(row.find)?);
-            }
-        }
-        Ok(Stock { lines, short, sold_by_place, candidates, next, texts })
-    });
-    match read.await {
+    match app.read_shop(move |shop, _| Ok(shop.stock_report(day)?)).await {
         Ok(stock) => checked(&app.page("Stock", "/stock", page(&stock, &filled))),
         Err(page) => page,
     }
 }
 
-fn page(stock: &Stock, filled: &Filled) -> Markup {
+fn page(stock: &StockReport, filled: &Filled) -> Markup {
     if stock.lines.is_empty() {
         return html! {
             p.verdict { "Nothing is on the shelf." }
@@ -75,9 +42,8 @@ fn page(stock: &Stock, filled: &Filled) -> Markup {
             p { a href="/help#stock" { "How to use this page" } }
         };
     }
-    let pieces: u32 = stock.lines.iter().map(|line| line.on_hand).sum();
+    let (pieces, basis) = (stock.pieces(), stock.basis());
     let free: u32 = stock.lines.iter().map(StockLine::unlisted).sum();
-    let basis: Money = stock.lines.iter().map(|line| line.basis).sum();
     html! {
         p.verdict { (count(pieces, "piece")) " on the shelf, " (basis) " at cost." }
         p { @if free > 0 { (count(free, "piece")) " of them in no listing." } @else { "All of them are listed or promised." } }
@@ -92,7 +58,7 @@ fn page(stock: &Stock, filled: &Filled) -> Markup {
 }
 
 /// What is offered and isn't there.
-fn missing(stock: &Stock) -> Markup {
+fn missing(stock: &StockReport) -> Markup {
     html! {
         @if !stock.short.is_empty() {
             section.cautions aria-labelledby="short" {
@@ -110,12 +76,12 @@ fn missing(stock: &Stock) -> Markup {
     }
 }
 
-fn said(stock: &Stock, find: FindId) -> String {
+fn said(stock: &StockReport, find: FindId) -> String {
     let words = stock.texts.get(&find).map_or("", |text| text.description.as_str());
     format!("find {find}, {words}")
 }
 
-fn next(stock: &Stock) -> Markup {
+fn next(stock: &StockReport) -> Markup {
     let found = &stock.candidates;
     let from =
         if found.own { "your own sales so far" } else { "what is usual, since nothing was packed yet" };
@@ -183,11 +149,9 @@ const fn advice(band: AgeBand) -> &'static str {
     }
 }
 
-fn aged(stock: &Stock) -> Markup {
+fn aged(stock: &StockReport) -> Markup {
     let rows = BANDS.map(|one| {
-        let of_band = || stock.lines.iter().filter(move |line| line.band == one);
-        let pieces: u32 = of_band().map(|line| line.on_hand).sum();
-        let basis: Money = of_band().map(|line| line.basis).sum();
+        let (pieces, basis) = stock.aged.get(&one).copied().unwrap_or_default();
         (one, pieces, basis)
     });
     let bars = AmountBars {
@@ -223,7 +187,7 @@ fn aged(stock: &Stock) -> Markup {
 }
 
 /// Pieces left beside the listings of their find.
-fn beside(stock: &Stock) -> Markup {
+fn beside(stock: &StockReport) -> Markup {
     let rows: Vec<&StockLine> =
         stock.lines.iter().filter(|line| line.unlisted() > 0 && line.listed + line.promised > 0).collect();
     html! {
@@ -231,6 +195,7 @@ fn beside(stock: &Stock) -> Markup {
             section aria-labelledby="left" {
                 h2 #left { "Left beside listings" }
                 p { "Too few for another whole lot, or not listed yet. A smaller lot, or one with pieces of another find, takes them." }
+                @if rows.len() > ON_A_PAGE { p.hint { "The first " (ON_A_PAGE) " of " (rows.len()) " finds; the others come up as these are listed." } }
                 ul {
                     @for line in rows.iter().take(ON_A_PAGE) {
                         li {
@@ -244,7 +209,7 @@ fn beside(stock: &Stock) -> Markup {
     }
 }
 
-fn by_place(stock: &Stock) -> Markup {
+fn by_place(stock: &StockReport) -> Markup {
     let mut rows: Vec<(&String, f64)> =
         stock.sold_by_place.iter().map(|(place, share)| (place, *share)).collect();
     rows.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(b.0)));
@@ -269,7 +234,7 @@ fn by_place(stock: &Stock) -> Markup {
     }
 }
 
-fn shelf(stock: &Stock, filled: &Filled) -> Markup {
+fn shelf(stock: &StockReport, filled: &Filled) -> Markup {
     let only = filled.text("show").unwrap_or("all");
     let shown: Vec<&StockLine> = stock
         .lines
@@ -319,8 +284,21 @@ fn shelf(stock: &Stock, filled: &Filled) -> Markup {
                 }
             }
             @if page.is_empty() { p { "Nothing of this kind." } } @else { (scrolled("On the shelf", &table)) }
-            @if shown.len() > from.saturating_add(ON_A_PAGE) {
-                p { a href={ "/stock?show=" (coded(only)) "&from=" (from + ON_A_PAGE) "#shelf" } { "The next " (ON_A_PAGE.min(shown.len() - from - ON_A_PAGE)) } }
+            (hundreds(only, from, shown.len()))
+        }
+    }
+}
+
+/// The ways to the finds before and behind those that are shown.
+fn hundreds(only: &str, from: usize, all: usize) -> Markup {
+    let path = |from: usize| format!("/stock?show={}&from={from}#shelf", coded(only));
+    let next = from.saturating_add(ON_A_PAGE);
+    html! {
+        @if from > 0 || all > next {
+            nav.pages aria-label="Pages of the shelf" {
+                @if from > 0 { a.quiet href=(path(from.min(all).saturating_sub(ON_A_PAGE))) { "The hundred before" } }
+                @if from < all { span { (from + 1) " to " (next.min(all)) " of " (all) } }
+                @if all > next { a.quiet href=(path(next)) { "The next " (ON_A_PAGE.min(all - next)) } }
             }
         }
     }

@@ -5,20 +5,16 @@ use axum::extract::State;
 use axum::response::Response;
 use axum::routing::{get, post};
 use books::{Purse, Quantity};
-use keeping::{DAYS_OF_USE, Desk};
+use keeping::{DAYS_OF_USE, Desk, SUPPLY_KINDS, SupplyPart, SupplyTold};
 use maud::{Markup, html};
 use measure::Money;
-use serde_json::json;
-use shop::{LEAD_DAYS, MoneyMoved, Movement, SAFETY_DAYS, Shop, Stamp, Supply, SupplyState};
+use shop::{LEAD_DAYS, MoneyMoved, Movement, SAFETY_DAYS, Shop, Stamp, SupplyState};
 
 use crate::App;
 use crate::day_and_purse::{purse, purse_field};
 use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
 use crate::said::{amount, tenth};
-
-/// Kinds of supplies; a plan takes cartons by size and the rest by the material they are.
-const KINDS: [&str; 5] = ["carton", "wrap", "fill", "tape", "label"];
 
 pub(crate) fn routes() -> Router<App> {
     Router::new()
@@ -124,7 +120,7 @@ fn moved_form(states: &[SupplyState], filled: &Filled, mistakes: &Mistakes, key:
 }
 
 fn add_fields() -> [Field; 8] {
-    let kinds = Kind::OneOf(KINDS.map(|kind| Choice::new(kind, kind)).to_vec());
+    let kinds = Kind::OneOf(SUPPLY_KINDS.map(|kind| Choice::new(kind, kind)).to_vec());
     let words = || Kind::Words { known: Vec::new() };
     [
         Field::needed("name", "Name", "A carton is best called by its inside size: 12 x 12 x 8.", words()),
@@ -211,17 +207,28 @@ async fn moved(State(app): State<App>, Posted(filled): Posted) -> Response {
 async fn add(State(app): State<App>, Posted(filled): Posted) -> Response {
     let mut mistakes = Mistakes::default();
     let name = filled.needed("name", "its name is missing; right would be: 12 x 12 x 8", &mut mistakes);
-    let name = name.map(ToOwned::to_owned);
-    let kind = filled.text("kind").filter(|kind| KINDS.contains(kind)).unwrap_or("carton").to_owned();
-    let lead = filled.whole("lead", 0..=365, &mut mistakes).unwrap_or(LEAD_DAYS);
-    let detail = match &name {
-        Some(name) => detail(&app, &filled, &kind, name, &mut mistakes),
-        None => None,
-    };
-    if let (Some(name), Some(detail), true) = (name, detail, mistakes.is_empty()) {
-        let usual = if kind == "carton" { "carton" } else { kind.as_str() };
-        let unit = filled.text("unit").unwrap_or(usual).to_owned();
-        let supply = Supply { name, kind, unit, detail, lead_days: lead, safety_days: SAFETY_DAYS };
+    let lead_days = filled.whole("lead", 0..=365, &mut mistakes).unwrap_or(LEAD_DAYS);
+    let cut_to: Vec<&str> = filled
+        .text("cut-to")
+        .map(|text| text.split(',').map(str::trim).filter(|height| !height.is_empty()).collect())
+        .unwrap_or_default();
+    let supply = name.and_then(|name| {
+        let told = SupplyTold {
+            name,
+            kind: filled.text("kind").unwrap_or("carton"),
+            size: filled.text("inside"),
+            cut_to: &cut_to,
+            material: filled.text("material"),
+            holds: filled.text("holds"),
+            unit: filled.text("unit"),
+            lead_days,
+            safety_days: SAFETY_DAYS,
+        };
+        keeping::supply_told(&told, &app.desk().library.materials)
+            .map_err(|wrong| mistakes.add(field_of(wrong.part), wrong.why))
+            .ok()
+    });
+    if let (Some(supply), true) = (supply, mistakes.is_empty()) {
         let work = move |shop: &mut Shop, _: &Desk, stamp: &Stamp| {
             shop.note(stamp, &supply)?;
             Ok(String::from("/supplies"))
@@ -233,49 +240,14 @@ async fn add(State(app): State<App>, Posted(filled): Posted) -> Response {
     drawn(&app, &filled, &mistakes).await
 }
 
-/// What a plan needs to know of it.
-fn detail(
-    app: &App,
-    filled: &Filled,
-    kind: &str,
-    name: &str,
-    mistakes: &mut Mistakes,
-) -> Option<serde_json::Value> {
-    if kind == "carton" {
-        let size = filled.text("inside").unwrap_or(name);
-        let field = if filled.text("inside").is_some() { "inside" } else { "name" };
-        if let Err(why) = keeping::outside_size(size) {
-            mistakes.add(field, why);
-            return None;
-        }
-        let heights: Vec<&str> = filled
-            .text("cut-to")
-            .map(|text| text.split(',').map(str::trim).filter(|height| !height.is_empty()).collect())
-            .unwrap_or_default();
-        for height in &heights {
-            if let Err(why) = measure::Length::read_positive(height, Some(measure::LengthUnit::Inches)) {
-                mistakes.add("cut-to", why.to_string());
-                return None;
-            }
-        }
-        return Some(json!({ "size": size, "cut_to": heights }));
+/// The field in which a part of a supply is typed.
+const fn field_of(part: SupplyPart) -> &'static str {
+    match part {
+        SupplyPart::Name => "name",
+        SupplyPart::Kind => "kind",
+        SupplyPart::Size => "inside",
+        SupplyPart::CutTo => "cut-to",
+        SupplyPart::Material => "material",
+        SupplyPart::Holds => "holds",
     }
-    let told = filled.text("material");
-    let material = told.unwrap_or(name);
-    if let (Err(why), true) = (app.desk().library.materials.find(material), told.is_some()) {
-        mistakes.add("material", why.to_string());
-        return None;
-    }
-    let holds = match filled.text("holds") {
-        None => 1.0,
-        Some(text) => match text.parse::<f64>() {
-            Ok(holds) if holds.is_finite() && holds > 0.0 => holds,
-            Ok(_) | Err(_) => {
-                let what = crate::form::short(text);
-                mistakes.add("holds", format!("\"{what}\" is no amount above 0; right would be: 3.5"));
-                return None;
-            }
-        },
-    };
-    Some(json!({ "material": material, "holds": holds }))
 }

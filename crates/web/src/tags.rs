@@ -128,8 +128,9 @@ fn tag(shop: &mut Shop, find: FindId) -> Result<Label, NoAnswer> {
     let text = shop.find_text(find)?;
     let pieces = shop.pieces(find)?;
     let on_hand = pieces.iter().filter(|piece| piece.fate == "on hand").count();
+    let on_hand = crate::said::count(u32::try_from(on_hand).unwrap_or(u32::MAX), "piece");
     let place = if text.shelf.is_empty() { String::from("no place yet") } else { text.shelf };
-    Ok(vec![place, format!("Find {find}: {on_hand} pieces"), text.description])
+    Ok(vec![place, format!("Find {find}: {on_hand}"), text.description])
 }
 
 fn drawn(name: &str, of: u32, first: u32, labels: &[Label]) -> Markup {

@@ -5,23 +5,26 @@ use axum::response::Response;
 use books::{By, Earned};
 use keeping::DAYS_OF_USE;
 use maud::{Markup, html};
-use shop::{BenchRow, Claim, ClaimState, Comp, Measurement, Shop, Split};
+use shop::{BenchRow, Claim, FirstSteps};
 
 use crate::App;
 use crate::money::{gained, month};
 use crate::record_page::checked;
-use crate::shopdoor::NoAnswer;
 
 /// What is shown of each list.
 const FEW: usize = 3;
+/// The same of the orders that wait.
+const FEW_ORDERS: u32 = 3;
 
 struct Found {
-    bench: Vec<BenchRow>,
+    first: Vec<BenchRow>,
+    waiting: u32,
+    late: u32,
     buy: Vec<String>,
     claims: Vec<(u64, Claim)>,
     month: Earned,
     next: Vec<(u64, String, measure::Money)>,
-    steps: Vec<(&'static str, &'static str, bool)>,
+    steps: FirstSteps,
 }
 
 pub(crate) async fn show(State(app): State<App>) -> Response {
@@ -31,57 +34,56 @@ pub(crate) async fn show(State(app): State<App>) -> Response {
             let (from, to) = month(today);
             let month = shop.earned(By::Year, from, to)?.into_values().next().unwrap_or_default();
             let buy = shop.supplies(today, DAYS_OF_USE)?.into_iter().filter(|one| one.to_buy());
-            let claims = shop.noted::<Claim>()?.into_iter();
-            let candidates = shop.candidates(today)?;
-            let ranked = books::list_next(&candidates.finds).map_err(keeping::Stop::input)?;
+            let buy = buy.map(|one| one.name).collect();
+            let stock = shop.stock_report(today)?;
             let mut next = Vec::new();
-            for one in ranked.iter().filter(|one| one.pays).take(FEW) {
-                next.push((one.find.0, shop.find_text(one.find)?.description, one.net_per_hour));
+            for one in stock.next.iter().filter(|one| one.pays).take(FEW) {
+                let words = stock.texts.get(&one.find).map_or("", |text| text.description.as_str());
+                next.push((one.find.0, words.to_owned(), one.net_per_hour));
             }
             Ok(Found {
-                bench: shop.bench()?,
-                buy: buy.map(|one| one.name).collect(),
-                claims: claims.filter(|(_, one)| one.state == ClaimState::Open).collect(),
+                first: shop.bench_first(FEW_ORDERS)?,
+                waiting: shop.count_orders()?.1,
+                late: shop.count_late(today)?,
+                buy,
+                claims: shop.claims_open()?,
                 month,
                 next,
-                steps: steps(shop)?,
+                steps: shop.first_steps()?,
             })
         })
         .await;
     match found {
-        Ok(found) => checked(&app.page("Today", "/", body(&found, today))),
+        Ok(found) => checked(&app.page("Today", "/", body(&found))),
         Err(page) => page,
     }
 }
 
 /// The way of a first find: the step, where it is done, and whether it is done.
-fn steps(shop: &mut Shop) -> Result<Vec<(&'static str, &'static str, bool)>, NoAnswer> {
-    let hauls = shop.books()?.hauls().next().is_some();
-    let orders = !shop.bench()?.is_empty() || !shop.packing_work()?.is_empty();
-    let sent = !shop.packing_work()?.is_empty();
-    let listed = !shop.listed()?.is_empty() || orders;
-    let some = |found: usize| found > 0;
-    Ok(vec![
-        ("Bring in a haul", "/hauls/new", hauls),
-        ("Measure a piece of each find", "/hauls", some(shop.noted::<Measurement>()?.len())),
-        ("Paste what like ones sold for", "/stock", some(shop.noted::<Comp>()?.len())),
-        ("Choose a lot size", "/stock", some(shop.noted::<Split>()?.len()) || listed),
+fn steps(done: FirstSteps) -> [(&'static str, &'static str, bool); 8] {
+    let orders = done.order || done.sent;
+    let listed = done.listed || orders;
+    [
+        ("Bring in a haul", "/hauls/new", done.haul),
+        ("Measure a piece of each find", "/hauls", done.measured),
+        ("Paste what like ones sold for", "/stock", done.comp),
+        ("Choose a lot size", "/stock", done.split || listed),
         ("List the lots", "/listings", listed),
-        ("Add the cartons and fill you have", "/supplies", some(shop.noted::<shop::Supply>()?.len())),
+        ("Add the cartons and fill you have", "/supplies", done.supply),
         ("Take an order", "/orders", orders),
-        ("Pack it and enter what the scale says", "/bench", sent),
-    ])
+        ("Pack it and enter what the scale says", "/bench", done.sent),
+    ]
 }
 
-fn body(found: &Found, today: jiff::civil::Date) -> Markup {
-    let late = found.bench.iter().filter(|row| row.promise_by.is_some_and(|day| day < today)).count();
-    let begun = found.steps.iter().all(|(_, _, done)| *done);
+fn body(found: &Found) -> Markup {
+    let (waiting, late, steps) = (found.waiting, found.late, steps(found.steps));
+    let begun = steps.iter().all(|(_, _, done)| *done);
     html! {
         @if !begun {
             section aria-labelledby="first" {
                 h2 #first { "A first find, step by step" }
                 ol {
-                    @for (what, path, done) in &found.steps {
+                    @for (what, path, done) in &steps {
                         li { a href=(path) { (what) } @if *done { " - done" } }
                     }
                 }
@@ -89,10 +91,10 @@ fn body(found: &Found, today: jiff::civil::Date) -> Markup {
         }
         section aria-labelledby="waits" {
             h2 #waits { "To pack" }
-            @if found.bench.is_empty() { p { "Nothing waits at the bench." } } @else {
-                p.verdict { (found.bench.len()) @if found.bench.len() == 1 { " order" } @else { " orders" } " to pack" @if late > 0 { ", " (late) " late" } }
+            @if waiting == 0 { p { "Nothing waits at the bench." } } @else {
+                p.verdict { (crate::said::count(waiting, "order")) " to pack" @if late > 0 { ", " (late) " late" } }
                 ul {
-                    @for row in found.bench.iter().take(FEW) {
+                    @for row in &found.first {
                         li {
                             a href={ "/bench/" (row.order) } { "Order " (row.order) }
                             @if let Some(day) = row.promise_by { ", promised by " (day) }

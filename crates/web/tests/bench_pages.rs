@@ -7,7 +7,7 @@ mod visitor;
 use axum::http::StatusCode;
 use books::OrderId;
 use shop::OrderState;
-use stocked::{ORDER, file, led, stocked, with};
+use stocked::{ORDER, led, stocked, with};
 use visitor::{Answer, Visitor};
 
 const CARTONS: [(&str, u32); 3] = [("8 x 8 x 8", 3), ("10 x 10 x 10", 3), ("12 x 12 x 12", 3)];
@@ -51,7 +51,7 @@ async fn a_plan_is_drawn_from_the_file_also_by_a_program_that_was_started_anew()
     let visitor = taken(&CARTONS).await;
     let page = planned(&visitor, &[]).await;
     assert!(page.text.contains("Set aside for it:") && page.text.contains("Steps"), "{}", page.text);
-    let mut shop = file(&visitor);
+    let mut shop = visitor.shop();
     assert_eq!(shop.parcels(OrderId(1)).expect("read").len(), 1);
     let anew = Visitor::over(visitor.folder).enter().await;
     let again = anew.get("/bench/1").await;
@@ -110,7 +110,7 @@ async fn without_cartons_it_says_what_to_do_and_any_carton_may_be_planned_with()
         "{}",
         page.text
     );
-    assert!(file(&visitor).parcels(OrderId(1)).expect("read").is_empty());
+    assert!(visitor.shop().parcels(OrderId(1)).expect("read").is_empty());
     let any = planned(&visitor, &[("any-carton", "yes")]).await;
     assert!(
         any.text.contains("/bench/1/1/layer/1") && any.text.contains("Not among your supplies"),
@@ -182,7 +182,7 @@ async fn what_the_scale_said_is_compared_stored_once_and_wrong_figures_store_not
             "{field}={value}"
         );
     }
-    assert_eq!(file(&visitor).order(OrderId(1)).expect("there").state, OrderState::Open);
+    assert_eq!(visitor.shop().order(OrderId(1)).expect("there").state, OrderState::Open);
     let compared = visitor.post("/bench/1/ship", &with(&right, "compare", "yes")).await;
     assert_eq!(compared.status, StatusCode::OK);
     assert!(
@@ -190,7 +190,7 @@ async fn what_the_scale_said_is_compared_stored_once_and_wrong_figures_store_not
         "{}",
         compared.text
     );
-    assert_eq!(file(&visitor).order(OrderId(1)).expect("there").state, OrderState::Open);
+    assert_eq!(visitor.shop().order(OrderId(1)).expect("there").state, OrderState::Open);
     let sent = visitor.post("/bench/1/ship", &right).await;
     let page = led(&visitor, &sent).await;
     assert!(
@@ -201,7 +201,7 @@ async fn what_the_scale_said_is_compared_stored_once_and_wrong_figures_store_not
         page.text
     );
     assert_eq!(visitor.post("/bench/1/ship", &right).await.header("location"), "/orders/1", "stored once");
-    let mut shop = file(&visitor);
+    let mut shop = visitor.shop();
     assert_eq!(shop.order(OrderId(1)).expect("there").state, OrderState::Sent);
     let used = shop.supplies("2026-11-25".parse().expect("a day"), 90).expect("read");
     assert!(
@@ -224,7 +224,7 @@ async fn another_parcel_and_other_supplies_can_be_written_down() {
     assert!(more.text.contains("id=\"weight-2\"") && more.text.contains("12 x 12 x 12 = 1"), "{}", more.text);
     let both = with(&with(&form, "parcels", "2"), "weight-2", "30");
     assert_eq!(visitor.post("/bench/1/ship", &both).await.status, StatusCode::SEE_OTHER);
-    let parcels = file(&visitor).parcels(OrderId(1)).expect("read");
+    let parcels = visitor.shop().parcels(OrderId(1)).expect("read");
     let used: Vec<usize> =
         parcels.iter().filter_map(|one| Some(one.actual.as_ref()?.1.supplies.len())).collect();
     assert_eq!(used, [1, 0]);

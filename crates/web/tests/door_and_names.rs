@@ -112,7 +112,7 @@ async fn assets_are_there_for_good_and_reached_by_every_page() {
     let visitor = Visitor::inside().await;
     let page = visitor.get("/help").await.text;
     let paths: Vec<&str> = page.split('"').filter(|part| part.starts_with("/assets/")).collect();
-    assert_eq!(paths.len(), 3, "style sheet, mark and script");
+    assert_eq!(paths.len(), 4, "style sheet, mark, touch icon and script");
     let stranger = Visitor::outside();
     for path in paths {
         let asset = stranger.get(path).await;

@@ -4,7 +4,7 @@ mod visitor;
 
 use axum::http::StatusCode;
 use books::{FindId, HaulId};
-use shop::{Flaw, Measurement, Place, Shop};
+use shop::{Flaw, Measurement, Place};
 use visitor::Visitor;
 
 const HAUL: [(&str, &str); 12] = [
@@ -22,24 +22,13 @@ const HAUL: [(&str, &str); 12] = [
     ("rows", "3"),
 ];
 
-async fn begun() -> Visitor {
-    let visitor = Visitor::inside().await;
-    assert_eq!(visitor.post("/begin/own", &[]).await.status, StatusCode::SEE_OTHER);
-    visitor
-}
-
-fn shop(visitor: &Visitor) -> Shop {
-    let now = "2026-11-25T09:00:00Z".parse().expect("a moment");
-    Shop::open(visitor.folder.path().join("own.shop"), now).expect("it opens")
-}
-
 fn with<'a>(changes: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
     let kept = HAUL.iter().filter(|(name, _)| changes.iter().all(|(changed, _)| changed != name));
     kept.chain(changes).copied().collect()
 }
 
 async fn brought_in() -> Visitor {
-    let visitor = begun().await;
+    let visitor = Visitor::begun().await;
     let answer = visitor.post("/hauls/new", &HAUL).await;
     assert_eq!((answer.status, answer.header("location")), (StatusCode::SEE_OTHER, "/hauls/1"));
     visitor
@@ -66,7 +55,7 @@ async fn a_haul_is_brought_in_with_its_place_and_its_trip_in_one() {
         assert!(page.text.contains(words), "{words}: {}", page.text);
     }
     assert!(visitor.get("/hauls").await.text.contains("parish hall"));
-    let mut shop = shop(&visitor);
+    let mut shop = visitor.shop();
     assert_eq!(shop.noted::<Place>().expect("read").len(), 1);
     let books = shop.books().expect("read");
     assert_eq!(books.entries().len(), 2, "the purchase and the trip");
@@ -75,7 +64,7 @@ async fn a_haul_is_brought_in_with_its_place_and_its_trip_in_one() {
 
 #[tokio::test]
 async fn a_haul_sent_twice_is_stored_once_even_after_a_new_start() {
-    let visitor = begun().await;
+    let visitor = Visitor::begun().await;
     let sent = with(&[("once", "k1")]);
     for _ in 0..2 {
         assert_eq!(visitor.post("/hauls/new", &sent).await.header("location"), "/hauls/1");
@@ -83,14 +72,14 @@ async fn a_haul_sent_twice_is_stored_once_even_after_a_new_start() {
     // Another run of the program doesn't remember the key; the file does.
     let now = "2026-11-25T09:00:00Z".parse().expect("a moment");
     let stamp = shop::Stamp::at(now).imported("a page", "k1");
-    let again = shop(&visitor).note(&stamp, &Place { name: String::from("x"), note: String::new() });
+    let again = visitor.shop().note(&stamp, &Place { name: String::from("x"), note: String::new() });
     assert!(again.is_err());
-    assert_eq!(shop(&visitor).books().expect("read").hauls().count(), 1);
+    assert_eq!(visitor.shop().books().expect("read").hauls().count(), 1);
 }
 
 #[tokio::test]
 async fn what_is_wrong_stands_beside_its_field_and_nothing_is_stored() {
-    let visitor = begun().await;
+    let visitor = Visitor::begun().await;
     for (field, typed, words) in [
         ("place", "", "where it was bought is missing"),
         ("date", "yesterday", "is not a day"),
@@ -113,7 +102,7 @@ async fn what_is_wrong_stands_beside_its_field_and_nothing_is_stored() {
     }
     let none = [("place", "hall"), ("paid", "1")];
     assert!(visitor.post("/hauls/new", &none).await.text.contains("no find is told"));
-    let mut shop = shop(&visitor);
+    let mut shop = visitor.shop();
     assert_eq!(
         (shop.noted::<Place>().expect("read").len(), shop.books().expect("read").hauls().count()),
         (0, 0)
@@ -122,7 +111,7 @@ async fn what_is_wrong_stands_beside_its_field_and_nothing_is_stored() {
 
 #[tokio::test]
 async fn more_rows_are_given_and_what_was_typed_stays() {
-    let visitor = begun().await;
+    let visitor = Visitor::begun().await;
     let page = visitor.post("/hauls/new", &with(&[("more", "1")])).await;
     assert_eq!(page.status, StatusCode::OK);
     assert!(page.text.contains("name=\"form-6\"") && !page.text.contains("name=\"form-7\""));
@@ -138,7 +127,7 @@ async fn a_haul_is_corrected_until_a_piece_has_left_and_never_over_anothers_corr
     let anew = with(&[("paid", "6.50"), ("seen", &seen)]);
     assert_eq!(visitor.post("/hauls/1/anew", &anew).await.status, StatusCode::SEE_OTHER);
     let cost = |visitor: &Visitor| {
-        shop(visitor).books().expect("read").haul(HaulId(1)).expect("there").cost().cents()
+        visitor.shop().books().expect("read").haul(HaulId(1)).expect("there").cost().cents()
     };
     assert_eq!(cost(&visitor), 701);
     let late = with(&[("paid", "1.00"), ("seen", &seen)]);
@@ -158,7 +147,7 @@ async fn measures_are_kept_together_and_an_emptied_one_is_struck_out() {
     assert!(page.status == StatusCode::OK && page.text.contains("<svg"));
     let typed = [("diameter", "4 in"), ("height", "2 1/2"), ("weight", "9 oz")];
     assert_eq!(visitor.post("/finds/1/measure", &typed).await.status, StatusCode::SEE_OTHER);
-    let kept = |visitor: &Visitor| shop(visitor).noted_of::<Measurement>(FindId(1)).expect("read").len();
+    let kept = |visitor: &Visitor| visitor.shop().noted_of::<Measurement>(FindId(1)).expect("read").len();
     assert_eq!(kept(&visitor), 3);
     assert!(visitor.get("/finds/1/measure").await.text.contains("value=\"9 oz\""));
     let wrong = [("diameter", "four"), ("height", "2 1/2")];
@@ -190,7 +179,7 @@ async fn flaws_and_words_are_kept_and_every_text_is_harmless() {
         beyond.status == StatusCode::UNPROCESSABLE_ENTITY && beyond.text.contains("right would be 1 to 14")
     );
     assert_eq!(visitor.post("/finds/1/flaw/1/strike", &[]).await.status, StatusCode::SEE_OTHER);
-    assert_eq!(shop(&visitor).noted_of::<Flaw>(FindId(1)).expect("read").len(), 0);
+    assert_eq!(visitor.shop().noted_of::<Flaw>(FindId(1)).expect("read").len(), 0);
 }
 
 #[tokio::test]

@@ -1,18 +1,19 @@
 //! Stock, worth, split, listings and their card, without a browser: what is shown, what is stored, what is refused.
 
+mod stocked;
 mod visitor;
 
 use std::time::Duration;
 
 use axum::http::StatusCode;
-use books::{FindId, FlawedCarry, LotId, Purse, SplitRule};
+use books::{FindId, LotId};
 use jiff::Timestamp;
 use jiff::civil::{Date, date};
 use measure::{Length, Mass, Money};
 use shop::{
-    Comp, FindText, Flaw, HaulIn, ListingIn, ListingPart, Measured, Measurement, NewFind, Record, Shop,
-    Split, Stamp, Which,
+    Comp, FindText, Flaw, ListingIn, ListingPart, Measured, Measurement, NewFind, Record, Split, Stamp, Which,
 };
+use stocked::haul;
 use visitor::{Answer, Visitor};
 
 /// Mugs that are worth their parcels by far, whatever postage does.
@@ -28,40 +29,22 @@ fn day() -> Date {
 
 /// A visitor with a shop of their own: six sound mugs and a flawed one, find 1, bought in November.
 async fn with_mugs() -> Visitor {
-    let visitor = Visitor::inside().await;
-    visitor.post("/begin/own", &[]).await;
-    let mut shop = file(&visitor);
+    let visitor = Visitor::begun().await;
+    let mut shop = visitor.shop();
     let text = FindText {
         form: String::from("diner_mug"),
         description: String::from("diner mugs, <heavy>"),
         shelf: String::from("B2"),
     };
-    let haul = HaulIn {
-        place: None,
-        date: day(),
-        paid: Money::from_cents(1400),
-        tax: None,
-        freight: Money::ZERO,
-        split: SplitRule::PerPiece,
-        flawed_carry: FlawedCarry::Share,
-        purse: Purse::Cash,
-        freight_purse: Purse::Cash,
-        miles_hundredths: 0,
-        note: String::new(),
-        finds: vec![NewFind { text, sound: 6, flawed: 1, value: Money::from_cents(9000) }],
-    };
-    shop.buy(&Stamp::at(now()), &haul).expect("a haul");
+    let find = NewFind { text, sound: 6, flawed: 1, value: Money::from_cents(9000) };
+    shop.buy(&Stamp::at(now()), &haul(day(), 1400, find)).expect("a haul");
     visitor
-}
-
-fn file(visitor: &Visitor) -> Shop {
-    Shop::open(visitor.folder.path().join("own.shop"), now()).expect("the shop file")
 }
 
 /// The same with comps and measures.
 async fn with_comps() -> Visitor {
     let visitor = with_mugs().await;
-    let mut shop = file(&visitor);
+    let mut shop = visitor.shop();
     let stamp = Stamp::at(now());
     for typed in COMPS {
         let comp = Comp { find: FindId(1), typed: typed.to_owned(), date: date(2026, 11, 25) };
@@ -124,7 +107,7 @@ async fn stock_says_what_is_there_and_what_no_listing_offers() {
     ] {
         assert!(page.text.contains(wanted), "{wanted} in {}", page.text);
     }
-    file(&visitor).list(&Stamp::at(now()), &listing(2, 2)).expect("four of six");
+    visitor.shop().list(&Stamp::at(now()), &listing(2, 2)).expect("four of six");
     let page = visitor.get("/stock?show=free").await;
     assert!(page.text.contains("3 pieces of them in no listing."), "{}", page.text);
     assert!(page.text.contains("Left beside listings") && page.text.contains("4 listed"), "{}", page.text);
@@ -161,7 +144,7 @@ async fn pasted_comps_are_stored_one_a_line_and_once() {
         assert_eq!((answer.status, answer.header("location")), (StatusCode::SEE_OTHER, "/finds/1/worth"));
     }
     let typed: Vec<String> =
-        file(&visitor).noted::<Comp>().expect("comps").into_iter().map(|(_, one)| one.typed).collect();
+        visitor.shop().noted::<Comp>().expect("comps").into_iter().map(|(_, one)| one.typed).collect();
     assert_eq!(typed, ["2 for 140 + 15, 20d ago", "4 for 260 + 20"]);
     let page = done(&visitor, "/finds/1/worth").await;
     for wanted in ["One brings about", "<svg", "What one lot brings", "counted as worth", "Take off"] {
@@ -182,19 +165,19 @@ async fn a_wrong_line_is_told_with_its_number_and_nothing_is_stored() {
         let page = visitor.post("/finds/1/worth", &[("comps", empty)]).await;
         assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{empty:?}");
     }
-    assert!(file(&visitor).noted::<Comp>().expect("none").is_empty());
+    assert!(visitor.shop().noted::<Comp>().expect("none").is_empty());
 }
 
 #[tokio::test]
 async fn a_comp_is_taken_off_its_own_find_alone() {
     let visitor = with_comps().await;
-    let (number, _) = file(&visitor).noted::<Comp>().expect("comps").swap_remove(0);
+    let (number, _) = visitor.shop().noted::<Comp>().expect("comps").swap_remove(0);
     let wrong = visitor.post("/finds/2/worth/strike", &[("comp", &number.to_string())]).await;
     assert_ne!(wrong.status, StatusCode::SEE_OTHER);
-    assert_eq!(file(&visitor).noted::<Comp>().expect("comps").len(), 3);
+    assert_eq!(visitor.shop().noted::<Comp>().expect("comps").len(), 3);
     let right = visitor.post("/finds/1/worth/strike", &[("comp", &number.to_string())]).await;
     assert_eq!(right.status, StatusCode::SEE_OTHER);
-    assert_eq!(file(&visitor).noted::<Comp>().expect("comps").len(), 2);
+    assert_eq!(visitor.shop().noted::<Comp>().expect("comps").len(), 2);
 }
 
 #[tokio::test]
@@ -202,7 +185,7 @@ async fn a_comp_grows_older_than_it_was_when_it_was_typed() {
     let visitor = with_mugs().await;
     let comp =
         Comp { find: FindId(1), typed: String::from("2 for 140 + 15, 20d ago"), date: date(2026, 11, 15) };
-    file(&visitor).note(&Stamp::at(now()), &comp).expect("a comp");
+    visitor.shop().note(&Stamp::at(now()), &comp).expect("a comp");
     let page = done(&visitor, "/finds/1/worth").await;
     assert!(page.text.contains("30 days ago"), "twenty and the ten since: {}", page.text);
 }
@@ -231,7 +214,7 @@ async fn a_split_leads_from_the_best_plan_to_a_listing_with_its_price() {
     let kept = visitor.post("/finds/1/split", &form).await;
     let next = kept.header("location").to_owned();
     assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", kept.text);
-    let (number, split) = file(&visitor).noted::<Split>().expect("splits").swap_remove(0);
+    let (number, split) = visitor.shop().noted::<Split>().expect("splits").swap_remove(0);
     assert_eq!(
         (split.lots, split.spare, split.find, split.note.as_str()),
         (vec![3, 2], 0, FindId(1), "two sizes")
@@ -239,7 +222,7 @@ async fn a_split_leads_from_the_best_plan_to_a_listing_with_its_price() {
     assert_eq!(next, format!("/listings/new?split={number}"));
     let again = visitor.post("/finds/1/split", &form).await;
     assert_eq!(again.header("location"), next);
-    assert_eq!(file(&visitor).noted::<Split>().expect("splits").len(), 1);
+    assert_eq!(visitor.shop().noted::<Split>().expect("splits").len(), 1);
 
     let new = visitor.get(&next).await;
     assert!(
@@ -263,7 +246,7 @@ async fn a_split_leads_from_the_best_plan_to_a_listing_with_its_price() {
     ];
     let listed = visitor.post("/listings/new", &form).await;
     assert_eq!(listed.header("location"), "/listings/1", "{}", listed.text);
-    let state = file(&visitor).listing(LotId(1)).expect("a listing");
+    let state = visitor.shop().listing(LotId(1)).expect("a listing");
     assert_eq!(state.entered.title, "3 diner mugs, <heavy>");
     assert!(state.entered.venue.is_some());
     let rest = visitor.get(&next).await;
@@ -284,7 +267,7 @@ async fn lots_that_cant_be_are_told_and_nothing_is_decided() {
         assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{lots} {spare}");
         assert!(page.text.contains(&format!("href=\"#{field}\"")) && !page.text.contains("<b>"), "{lots}");
     }
-    assert!(file(&visitor).noted::<Split>().expect("none").is_empty());
+    assert!(visitor.shop().noted::<Split>().expect("none").is_empty());
 }
 
 #[tokio::test]
@@ -323,11 +306,11 @@ async fn a_listing_by_hand_is_stored_once_and_wrong_ones_not_at_all() {
             "{name} {value}"
         );
     }
-    assert!(file(&visitor).listings().expect("none").is_empty());
+    assert!(visitor.shop().listings().expect("none").is_empty());
     for _ in 0..2 {
         assert_eq!(visitor.post("/listings/new", &right).await.header("location"), "/listings/1");
     }
-    assert_eq!(file(&visitor).listings().expect("one").len(), 1);
+    assert_eq!(visitor.shop().listings().expect("one").len(), 1);
     let list = visitor.get("/listings").await;
     assert!(list.text.contains("Two &lt;mugs&gt;") && list.text.contains("1 listing"), "{}", list.text);
     assert!(visitor.get("/listings?show=over").await.text.contains("No listing is over yet."));
@@ -337,7 +320,7 @@ async fn a_listing_by_hand_is_stored_once_and_wrong_ones_not_at_all() {
 #[tokio::test]
 async fn a_listing_that_changed_meanwhile_keeps_what_was_typed_and_stores_nothing() {
     let visitor = with_mugs().await;
-    file(&visitor).list(&Stamp::at(now()), &listing(2, 3)).expect("all six");
+    visitor.shop().list(&Stamp::at(now()), &listing(2, 3)).expect("all six");
     let page = visitor.get("/listings/1").await;
     assert!(page.text.contains("2 left, 0 promised, 0 sold."), "{}", page.text);
     let seen = hidden(&page.text, "seen").to_owned();
@@ -362,7 +345,7 @@ async fn a_listing_that_changed_meanwhile_keeps_what_was_typed_and_stores_nothin
     for wanted in ["changed while you had it open", "price 35.00, before 40.00", "value=\"31\""] {
         assert!(second.text.contains(wanted), "{wanted} in {}", second.text);
     }
-    let price = |visitor: &Visitor| file(visitor).listing(LotId(1)).expect("it").entered.price;
+    let price = |visitor: &Visitor| visitor.shop().listing(LotId(1)).expect("it").entered.price;
     assert_eq!(price(&visitor), Money::from_cents(3500));
     let third = send(form("31", hidden(&second.text, "seen"), "over")).await;
     assert_eq!(third.status, StatusCode::SEE_OTHER, "{}", third.text);
@@ -373,13 +356,13 @@ async fn a_listing_that_changed_meanwhile_keeps_what_was_typed_and_stores_nothin
         "{}",
         over.text
     );
-    assert_eq!(file(&visitor).history(Record::Listing, 1).expect("history").len(), 3);
+    assert_eq!(visitor.shop().history(Record::Listing, 1).expect("history").len(), 3);
 }
 
 #[tokio::test]
 async fn the_card_has_one_count_everywhere_and_says_what_to_answer_to_an_offer() {
     let visitor = with_comps().await;
-    let mut shop = file(&visitor);
+    let mut shop = visitor.shop();
     let (kind, position) = (String::from("hairline"), String::from("inside the rim"));
     shop.note(&Stamp::at(now()), &Flaw { find: FindId(1), piece: Some(7), kind, position, size: None })
         .expect("a flaw");

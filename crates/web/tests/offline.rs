@@ -108,9 +108,16 @@ async fn the_manifest_names_what_is_there() {
         (manifest["start_url"].as_str(), manifest["display"].as_str()),
         (Some("/shelf"), Some("standalone"))
     );
-    for icon in manifest["icons"].as_array().expect("icons") {
-        let icon = visitor.get(icon["src"].as_str().expect("a path")).await;
-        assert_eq!(icon.header("content-type"), "image/svg+xml");
+    let icons = manifest["icons"].as_array().expect("icons");
+    for icon in icons {
+        let answer = visitor.get(icon["src"].as_str().expect("a path")).await;
+        assert_eq!(answer.header("content-type"), icon["type"].as_str().expect("a kind"));
+    }
+    for wanted in [("192x192", "any"), ("512x512", "any"), ("512x512", "maskable"), ("any", "any")] {
+        let there = icons.iter().any(|icon| {
+            (icon["sizes"].as_str(), icon["purpose"].as_str()) == (Some(wanted.0), Some(wanted.1))
+        });
+        assert!(there, "{wanted:?}");
     }
 }
 

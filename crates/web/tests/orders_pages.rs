@@ -7,7 +7,7 @@ use axum::http::StatusCode;
 use books::{BuyerTax, LotId, OrderId};
 use measure::Money;
 use shop::{ClaimState, OrderState, ParcelActual, Record, Shipped};
-use stocked::{ORDER, at, file, led, stocked, with};
+use stocked::{ORDER, at, led, stocked, with};
 use visitor::Visitor;
 
 async fn taken() -> Visitor {
@@ -33,7 +33,7 @@ async fn sent() -> Visitor {
         postage_from: books::Purse::Platform,
         parcels: vec![parcel],
     };
-    file(&visitor).ship_order(&at(), &shipped).expect("it goes out");
+    visitor.shop().ship_order(&at(), &shipped).expect("it goes out");
     visitor
 }
 
@@ -59,7 +59,7 @@ async fn an_order_is_taken_with_its_money_and_its_pieces_are_promised() {
     }
     // What was typed elsewhere is text here.
     assert!(page.text.contains("Two &lt;white&gt; mugs") && !page.text.contains("<mugs>"), "{}", page.text);
-    let mut shop = file(&visitor);
+    let mut shop = visitor.shop();
     let order = shop.order(OrderId(1)).expect("it is stored");
     assert_eq!(
         (order.state, order.shipping, order.tax),
@@ -82,7 +82,7 @@ async fn more_than_is_left_is_refused_beside_the_lots_and_nothing_is_stored() {
         answer.text.contains("value=\"3\"") && answer.text.contains("value=\"9.50\""),
         "what was typed stays"
     );
-    assert_eq!(file(&visitor).count_orders().expect("read"), (0, 0));
+    assert_eq!(visitor.shop().count_orders().expect("read"), (0, 0));
 }
 
 #[tokio::test]
@@ -117,7 +117,7 @@ async fn each_wrong_field_is_told_beside_itself_and_nothing_is_stored() {
     }
     let both = with(&with(&ORDER, "tax", "1.00"), "tax-held", "1.00");
     assert!(visitor.post("/orders/new", &both).await.text.contains("id=\"tax-held-mistake\""));
-    assert_eq!(file(&visitor).count_orders().expect("read"), (0, 0));
+    assert_eq!(visitor.shop().count_orders().expect("read"), (0, 0));
 }
 
 #[tokio::test]
@@ -125,8 +125,8 @@ async fn a_fee_that_the_books_refuse_takes_no_order_either() {
     let visitor = stocked(&[]).await;
     let answer = visitor.post("/orders/new", &with(&ORDER, "fee", "90000000.00")).await;
     assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{}", answer.text);
-    assert_eq!(file(&visitor).count_orders().expect("read"), (0, 0));
-    assert_eq!(file(&visitor).listing(LotId(1)).expect("there").available(), 2);
+    assert_eq!(visitor.shop().count_orders().expect("read"), (0, 0));
+    assert_eq!(visitor.shop().listing(LotId(1)).expect("there").available(), 2);
 }
 
 #[tokio::test]
@@ -136,7 +136,7 @@ async fn a_form_that_is_sent_twice_takes_one_order() {
     let (first, second) =
         (visitor.post("/orders/new", &form).await, visitor.post("/orders/new", &form).await);
     assert_eq!((first.header("location"), second.header("location")), ("/orders/1", "/orders/1"));
-    assert_eq!(file(&visitor).count_orders().expect("read"), (1, 1));
+    assert_eq!(visitor.shop().count_orders().expect("read"), (1, 1));
 }
 
 #[tokio::test]
@@ -145,7 +145,7 @@ async fn a_line_can_be_added_and_what_was_typed_stays() {
     let page = visitor.post("/orders/new", &with(&ORDER, "add", "line")).await;
     assert_eq!(page.status, StatusCode::OK);
     assert!(page.text.contains("id=\"listing-2\"") && page.text.contains("value=\"606\""));
-    assert_eq!(file(&visitor).count_orders().expect("read"), (0, 0));
+    assert_eq!(visitor.shop().count_orders().expect("read"), (0, 0));
 }
 
 #[tokio::test]
@@ -185,9 +185,9 @@ async fn an_order_that_was_not_paid_is_paid_once() {
 #[tokio::test]
 async fn a_cancelled_order_gives_its_lots_and_pieces_back() {
     let visitor = taken().await;
-    assert_eq!(file(&visitor).listing(LotId(1)).expect("there").available(), 1);
+    assert_eq!(visitor.shop().listing(LotId(1)).expect("there").available(), 1);
     visitor.post("/orders/1/cancel", &[("from", "balance")]).await;
-    let mut shop = file(&visitor);
+    let mut shop = visitor.shop();
     assert_eq!(shop.listing(LotId(1)).expect("there").available(), 2);
     assert_eq!(shop.order_earned(OrderId(1)).expect("booked").revenue(), Money::ZERO);
     assert!(visitor.get("/orders/1").await.text.contains("Cancelled."));
@@ -222,13 +222,13 @@ async fn two_tabs_pricing_an_order_anew_never_overwrite_each_other_unseen() {
     let late = send(price("31", &old)).await;
     assert_eq!(late.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(late.text.contains("priced anew") && late.text.contains("value=\"31\""), "{}", late.text);
-    assert_eq!(file(&visitor).order(OrderId(1)).expect("there").lines[0].item, Money::from_cents(3000));
+    assert_eq!(visitor.shop().order(OrderId(1)).expect("there").lines[0].item, Money::from_cents(3000));
     // A slip in another field doesn't count as having seen it.
     let slip = send(price("x", &old)).await;
     assert_eq!(seen(&slip.text), old);
     // Who was told may send it again.
     assert_eq!(send(price("31", &seen(&late.text))).await.status, StatusCode::SEE_OTHER);
-    assert_eq!(file(&visitor).order(OrderId(1)).expect("there").lines[0].item, Money::from_cents(3100));
+    assert_eq!(visitor.shop().order(OrderId(1)).expect("there").lines[0].item, Money::from_cents(3100));
 }
 
 #[tokio::test]
@@ -243,19 +243,19 @@ async fn what_came_back_broke_and_was_refunded_is_stored_together_or_not_at_all(
     let nothing = visitor.post("/orders/1/back", &[("piece-1-1", "kept")]).await;
     assert!(nothing.status == StatusCode::UNPROCESSABLE_ENTITY && nothing.text.contains("nothing is told"));
     // More than was paid is refused, and the piece is then not back either.
-    let before = file(&visitor).history(Record::Order, 1).expect("read").len();
+    let before = visitor.shop().history(Record::Order, 1).expect("read").len();
     let too_much = visitor
         .post("/orders/1/back", &[("piece-1-1", "returned"), ("piece-1-2", "broken"), ("refund", "900.00")])
         .await;
     assert_eq!(too_much.status, StatusCode::UNPROCESSABLE_ENTITY, "{}", too_much.text);
     assert!(too_much.text.contains("id=\"refund-mistake\"") && too_much.text.contains("value=\"900.00\""));
-    assert_eq!(file(&visitor).history(Record::Order, 1).expect("read").len(), before);
-    assert_eq!(file(&visitor).sent_pieces(OrderId(1)).expect("read").len(), 2);
+    assert_eq!(visitor.shop().history(Record::Order, 1).expect("read").len(), before);
+    assert_eq!(visitor.shop().sent_pieces(OrderId(1)).expect("read").len(), 2);
     let all = [("piece-1-1", "returned"), ("piece-1-2", "broken"), ("refund", "17.00"), ("once", "back1")];
     let (done, again) =
         (visitor.post("/orders/1/back", &all).await, visitor.post("/orders/1/back", &all).await);
     assert_eq!((done.status, again.status), (StatusCode::SEE_OTHER, StatusCode::SEE_OTHER));
-    let mut shop = file(&visitor);
+    let mut shop = visitor.shop();
     assert!(shop.sent_pieces(OrderId(1)).expect("read").is_empty());
     let earned = shop.order_earned(OrderId(1)).expect("booked");
     assert_eq!((earned.refunds, earned.losses), (Money::from_cents(1700), Money::from_cents(100)));
@@ -289,7 +289,7 @@ async fn a_claim_is_opened_and_paid_with_its_money() {
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
     let paid = visitor.post("/orders/1/claim/1", &[("amount", "30.00"), ("into", "cash")]).await;
     assert_eq!(paid.status, StatusCode::SEE_OTHER, "{}", paid.text);
-    let mut shop = file(&visitor);
+    let mut shop = visitor.shop();
     assert_eq!(shop.claims_of(OrderId(1)).expect("read")[0].1.state, ClaimState::Paid);
     assert_eq!(shop.order_earned(OrderId(1)).expect("booked").other_income, Money::from_cents(3000));
     let refused = visitor.post("/orders/1/claim/1/refused", &[]).await;
@@ -299,7 +299,7 @@ async fn a_claim_is_opened_and_paid_with_its_money() {
 #[tokio::test]
 async fn a_long_list_is_paged_with_what_waits_in_front() {
     let visitor = stocked(&[]).await;
-    let mut shop = file(&visitor);
+    let mut shop = visitor.shop();
     let listing = shop.listing(LotId(1)).expect("there").entered;
     shop.relist(&at(), LotId(1), &shop::ListingIn { lots: 3, ..listing }).expect("six pieces");
     // Every order of one lot is cancelled again but the first and the third.

@@ -4,7 +4,7 @@ mod visitor;
 
 use axum::body::Body;
 use axum::http::{StatusCode, header};
-use shop::{Place, Shop};
+use shop::Place;
 use visitor::{Answer, Visitor};
 
 const EDGE: &str = "a-line-between";
@@ -34,15 +34,8 @@ async fn send(visitor: &Visitor, fields: &[(&str, &str)], file: Option<(&str, &s
     visitor.send(request).await
 }
 
-async fn begun() -> Visitor {
-    let visitor = Visitor::inside().await;
-    visitor.post("/begin/own", &[]).await;
-    visitor
-}
-
 fn places(visitor: &Visitor) -> Vec<String> {
-    let path = visitor.folder.path().join("own.shop");
-    let shop = Shop::open(path, "2026-11-25T09:00:00Z".parse().expect("a moment")).expect("the shop");
+    let shop = visitor.shop();
     shop.noted::<Place>().expect("places").into_iter().map(|(_, place)| place.name).collect()
 }
 
@@ -64,7 +57,7 @@ const PLACES: &str = "name,note,ref\nhall,\"<script>x</script>\",1\n,no name,2\n
 
 #[tokio::test]
 async fn a_table_is_shown_first_and_then_stored_once() {
-    let visitor = begun().await;
+    let visitor = Visitor::begun().await;
     let (path, page) = looked(&visitor, &[("rows", "places"), ("table", "")], Some(("p.csv", PLACES))).await;
     assert_eq!(page.status, StatusCode::OK, "{}", page.text);
     for wanted in [
@@ -96,7 +89,7 @@ async fn a_table_is_shown_first_and_then_stored_once() {
 
 #[tokio::test]
 async fn columns_are_chosen_and_remembered_for_their_source() {
-    let visitor = begun().await;
+    let visitor = Visitor::begun().await;
     let table = "Where,Ticket\nhall,1\nbarn,2\n";
     let fields = [("rows", "places"), ("source", "notebook"), ("table", table)];
     let (path, page) = looked(&visitor, &fields, None).await;
@@ -119,7 +112,7 @@ async fn columns_are_chosen_and_remembered_for_their_source() {
 
 #[tokio::test]
 async fn what_is_stored_is_what_was_shown() {
-    let visitor = begun().await;
+    let visitor = Visitor::begun().await;
     let fields = [("rows", "places"), ("table", "a,b\nhall,barn\n")];
     let (path, _) = looked(&visitor, &fields, None).await;
     visitor.post(&path, &[("column-name", "0")]).await;
@@ -146,7 +139,7 @@ async fn what_is_stored_is_what_was_shown() {
 
 #[tokio::test]
 async fn what_cant_be_read_is_told_at_its_field_with_what_was_typed_kept() {
-    let visitor = begun().await;
+    let visitor = Visitor::begun().await;
     for (fields, file, field, words) in [
         (&[("rows", ""), ("table", "a\n1")][..], None, "rows", "Say what the rows"),
         (&[("rows", "places"), ("table", "")], None, "file", "Choose a file"),
@@ -180,7 +173,7 @@ async fn what_cant_be_read_is_told_at_its_field_with_what_was_typed_kept() {
 
 #[tokio::test]
 async fn a_large_file_comes_in_and_too_large_a_one_does_not() {
-    let visitor = begun().await;
+    let visitor = Visitor::begun().await;
     let large = format!("name\n{}", "a place\n,\n".repeat(300_000));
     assert!(large.len() > 2_500_000, "over what other forms may send");
     let fields = [("rows", "supplies"), ("table", "")];
@@ -213,7 +206,7 @@ async fn only_who_is_let_in_sends_tables_and_an_unknown_one_is_said_to_be_gone()
 
 #[tokio::test]
 async fn many_rejected_rows_are_shown_a_hundred_at_a_time() {
-    let visitor = begun().await;
+    let visitor = Visitor::begun().await;
     let table = format!("name,ref\n{}", (0..250).map(|k| format!(",{k}\n")).collect::<String>());
     let (path, page) = looked(&visitor, &[("rows", "places"), ("table", &table)], None).await;
     assert!(page.text.contains("Rows 1 to 100 of 250") && page.text.contains("from=100"), "{}", page.text);

@@ -10,7 +10,8 @@ use super::{Column, IntakeError, IntakeOf};
 pub(super) struct Places(BTreeMap<&'static str, usize>);
 
 impl Places {
-    /// Finds them: a column under the name that was told for it, or under its own.
+    /// Finds them: a column under the name that was told for it, or under its own where that name wasn't told for
+    /// another.
     pub(super) fn find(
         cells: &Cells,
         of: IntakeOf,
@@ -26,10 +27,12 @@ impl Places {
                 columns: columns.join(", "),
             });
         }
+        let told_for = |at: usize| map.iter().find(|(_, name)| cells.place(name) == Some(at));
         let mut places = BTreeMap::new();
         for &Column { name: column, needed, says } in of.columns() {
             let told = map.get(column);
             match (cells.place(told.map_or(column, String::as_str)), told) {
+                (Some(at), None) if !needed && told_for(at).is_some() => {}
                 (Some(at), _) => {
                     places.insert(column, at);
                 }

@@ -146,6 +146,14 @@ impl IntakeOf {
                         needed("zip", "the buyer's ZIP code, or its first three digits"),
                         may("promise", "the day by which it is to be handed over"),
                         may("venue", "the venue's name here; that of the listing where it is left out"),
+                        may(
+                            "paid",
+                            "the day it was paid; yes for its own day, no or nothing where it isn't paid. Without \
+                             this column all are paid on their day",
+                        ),
+                        may("sent", "the day it was sent; nothing where it is still to be packed"),
+                        may("postage", "what the postage cost, of an order that was sent"),
+                        may("weight", "what its parcel weighed (ounces without a unit), where it was sent"),
                     ]
                 }
             }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use shop::{Shop, Staged, Stamp, Venue};
+use shop::{ImportItem, Shop, ShopError, Staged, Stamp, Venue};
 
 use super::cell::DateOrder;
 use super::cells::Cells;
@@ -57,6 +57,22 @@ pub struct Looked {
 /// # Errors
 /// When a column is missing, or the shop file can't be used.
 pub fn look(shop: &mut Shop, reading: &Reading<'_>, stamp: &Stamp) -> Result<Looked, IntakeError> {
+    read(shop, reading, |shop, items| shop.stage(reading.source, items, stamp))
+}
+
+/// Looks at a table and stores at once what is ready: what looking and then confirming come to.
+///
+/// # Errors
+/// As of [`look`]; nothing is stored then.
+pub fn look_and_store(shop: &mut Shop, reading: &Reading<'_>, stamp: &Stamp) -> Result<Looked, IntakeError> {
+    read(shop, reading, |shop, items| shop.take_in(reading.source, items, stamp))
+}
+
+fn read(
+    shop: &mut Shop,
+    reading: &Reading<'_>,
+    tried: impl FnOnce(&mut Shop, Vec<ImportItem>) -> Result<Staged, ShopError>,
+) -> Result<Looked, IntakeError> {
     let places = Places::find(reading.cells, reading.of, reading.map)?;
     let rows: Vec<Told<'_>> = reading.cells.rows().iter().map(|row| Told { row, places: &places }).collect();
     let (mut left_out, mut notes) = (Vec::new(), Vec::new());
@@ -75,11 +91,10 @@ pub fn look(shop: &mut Shop, reading: &Reading<'_>, stamp: &Stamp) -> Result<Loo
             let venues = shop.noted::<Venue>()?.into_iter().map(|(number, venue)| (number, venue.name));
             let known = orders::Known::new(shop.listing_names()?, venues.collect());
             let read = orders::orders(&rows, reading.dates, &known, &mut left_out);
-            notes.push(String::from(
-                "Rows with the same number are one order. Shipping, tax and fee are added up over its rows. Every \
-                 order is taken as paid into the venue's balance on its day, and waits to be packed.",
-            ));
-            notes.extend(repeated(read.repeating, "order", "shipping, tax or fee"));
+            notes.push(orders::taken_as(&places));
+            let what =
+                if places.has("postage") { "shipping, tax, fee or postage" } else { "shipping, tax or fee" };
+            notes.extend(repeated(read.repeating, "order", what));
             read.items
         }
         IntakeOf::Hauls => {
@@ -92,7 +107,7 @@ pub fn look(shop: &mut Shop, reading: &Reading<'_>, stamp: &Stamp) -> Result<Loo
             read.items
         }
     };
-    let staged = shop.stage(reading.source, items, stamp)?;
+    let staged = tried(shop, items)?;
     let mut known: usize = 0;
     for rejected in &staged.rejected {
         if rejected.known {

@@ -21,5 +21,5 @@ pub use cells::{Cells, MOST_BYTES, Row};
 pub use columns::guessed;
 pub use error::IntakeError;
 pub use kind::{Column, IntakeOf};
-pub use look::{LeftOut, Looked, Reading, look};
+pub use look::{LeftOut, Looked, Reading, look, look_and_store};
 pub use remembered::{Remembered, remember, remembered};

@@ -2,17 +2,19 @@
 //!
 //! Shipping, tax and fee are added up over the rows of an order, so they may stand on one row or be split over all.
 //! Date, ZIP code, promised day and venue may stand on one row or on all, but not differ. Lines of the same listing
-//! are one. All are taken as paid into the venue's balance on their day.
+//! are one. All are taken as paid into the venue's balance on their day, and wait to be packed, where the table has no
+//! columns that say when they were paid and sent.
 
 use std::collections::BTreeMap;
 
 use books::{BuyerTax, LotId, Purse};
-use measure::Money;
-use shop::{ImportContent, ImportItem, ListingName, OrderIn, OrderLine, Payment};
+use jiff::civil::Date;
+use measure::{Mass, MassUnit, Money};
+use shop::{ImportContent, ImportItem, ImportedOrder, ListingName, OrderIn, OrderLine, Payment, SentBefore};
 
 use super::LeftOut;
 use super::cell::{DateOrder, amount, day, quoted, whole, zip};
-use super::columns::Told;
+use super::columns::{Places, Told};
 use super::grouped::{Member, groups, leave_out, one, one_needed};
 
 const WORD: &str = "order";
@@ -82,6 +84,26 @@ struct Line {
     shipping: Option<Money>,
     tax: Option<Money>,
     fee: Option<Money>,
+    postage: Option<Money>,
+}
+
+/// What orders are taken as, by the columns of their table.
+pub(super) fn taken_as(places: &Places) -> String {
+    let paid = if places.has("paid") {
+        "An order is paid into the venue's balance on the day under paid, and not paid yet where nothing or no \
+         stands there."
+    } else {
+        "Every order is taken as paid into the venue's balance on its day."
+    };
+    let sent = if places.has("sent") {
+        "One with a day under sent was sent then, without a plan and without supplies; its postage comes from the \
+         venue's balance. The others wait to be packed."
+    } else {
+        "It waits to be packed: where your orders were sent before, add a column sent with the day."
+    };
+    format!(
+        "Rows with the same number are one order. Shipping, tax and fee are added up over its rows. {paid} {sent}"
+    )
 }
 
 /// What was read: the orders, oldest first, and how many repeat an amount on each of their rows.
@@ -106,16 +128,17 @@ pub(super) fn orders(
             shipping: money("shipping")?,
             tax: money("tax")?,
             fee: money("fee")?,
+            postage: money("postage")?,
         })
     };
     let (mut items, mut repeating) = (Vec::new(), 0);
     for (number, members) in groups(WORD, rows, read, left_out) {
         match order(&members, dates, known) {
-            Ok((order, fee)) => {
+            Ok(order) => {
                 repeating += usize::from(repeats(&members));
                 let mut lines: Vec<u64> = members.iter().map(|member| member.told.row.line).collect();
                 lines.sort_unstable();
-                let content = ImportContent::Order(Box::new(order), fee);
+                let content = ImportContent::Order(Box::new(order));
                 items.push(ImportItem { external: format!("{WORD} {number}"), lines, content });
             }
             Err(wrong) => {
@@ -131,7 +154,7 @@ pub(super) fn orders(
 
 fn date_of(item: &ImportItem) -> Option<jiff::civil::Date> {
     match &item.content {
-        ImportContent::Order(order, _) => Some(order.ordered_on),
+        ImportContent::Order(told) => Some(told.order.ordered_on),
         ImportContent::Haul(haul, _) => Some(haul.date),
         ImportContent::Place(_) | ImportContent::Comp(_) | ImportContent::Money(_) => None,
     }
@@ -143,7 +166,7 @@ fn order(
     members: &[Member<'_, Line>],
     dates: Option<DateOrder>,
     known: &Known,
-) -> Result<(OrderIn, Money), Wrong> {
+) -> Result<ImportedOrder, Wrong> {
     let at = |column: &str| {
         let filled = members.iter().find(|member| member.told.given(column).is_some()).or(members.first());
         filled.map_or(0, |member| member.told.row.line)
@@ -183,10 +206,74 @@ fn order(
         lines: lines.into_values().collect(),
         shipping: sum(|line| line.shipping),
         tax: if tax > Money::ZERO { BuyerTax::ByVenue(tax) } else { BuyerTax::None },
-        paid: Some(Payment { date, into: Purse::Platform }),
+        paid: paid(members, date, dates, at)?,
         note: String::new(),
     };
-    Ok((order, sum(|line| line.fee)))
+    let postage = members.iter().any(|member| member.read.postage.is_some());
+    let postage = postage.then(|| sum(|line| line.postage));
+    let sent = sent(members, &order, postage, dates, at)?;
+    Ok(ImportedOrder { order, fee: sum(|line| line.fee), sent })
+}
+
+/// When an order was paid: on its day where the table doesn't say, and not yet where nothing or no stands there.
+fn paid(
+    members: &[Member<'_, Line>],
+    ordered_on: Date,
+    dates: Option<DateOrder>,
+    at: impl Fn(&str) -> u64,
+) -> Result<Option<Payment>, Wrong> {
+    let told = members.iter().any(|member| member.told.places.has("paid"));
+    let date = match one(WORD, members, "paid")? {
+        None if told => return Ok(None),
+        None => ordered_on,
+        Some(word) if word.eq_ignore_ascii_case("no") => return Ok(None),
+        Some(word) if word.eq_ignore_ascii_case("yes") => ordered_on,
+        Some(text) => day("paid", text, dates)
+            .map_err(|why| (at("paid"), format!("{why}, or yes for the day of the order, or no")))?,
+    };
+    if date < ordered_on {
+        let why = format!(
+            "paid is {date}, before the order of {ordered_on}; right would be that day or a later one"
+        );
+        return Err((at("paid"), why));
+    }
+    Ok(Some(Payment { date, into: Purse::Platform }))
+}
+
+/// How an order was sent, if it was.
+fn sent(
+    members: &[Member<'_, Line>],
+    order: &OrderIn,
+    postage: Option<Money>,
+    dates: Option<DateOrder>,
+    at: impl Fn(&str) -> u64,
+) -> Result<Option<SentBefore>, Wrong> {
+    let weight = one(WORD, members, "weight")?;
+    let Some(text) = one(WORD, members, "sent")? else {
+        // In a table that doesn't tell when orders were sent they are something else.
+        let told = members.iter().any(|member| member.told.places.has("sent"));
+        for (column, given) in [("postage", postage.is_some()), ("weight", weight.is_some())] {
+            if told && given {
+                let right = "right would be the day under sent, or nothing here";
+                return Err((at(column), format!("{column} is that of an order that was sent; {right}")));
+            }
+        }
+        return Ok(None);
+    };
+    let wrong = |why: String| (at("sent"), why);
+    let date = day("sent", text, dates).map_err(wrong)?;
+    let ordered_on = order.ordered_on;
+    if date < ordered_on {
+        let why = "right would be that day or a later one";
+        return Err(wrong(format!("sent is {date}, before the order of {ordered_on}; {why}")));
+    }
+    if order.paid.is_none() {
+        let why = "right would be the day it was paid, or no day under sent";
+        return Err(wrong(format!("sent is {date}, but the order isn't paid; {why}")));
+    }
+    let mass = weight.map(|text| Mass::read_positive(text, Some(MassUnit::Ounces)));
+    let mass = mass.transpose().map_err(|why| (at("weight"), format!("weight: {why}")))?;
+    Ok(Some(SentBefore { date, postage, mass }))
 }
 
 /// Whether each of several rows has the same amount above nothing, as where a table repeats that of the order.
@@ -195,5 +282,9 @@ fn repeats(members: &[Member<'_, Line>]) -> bool {
         let first = members.first().and_then(|member| of(&member.read)).filter(|money| *money > Money::ZERO);
         first.is_some() && members.iter().all(|member| of(&member.read) == first)
     };
-    members.len() > 1 && (same(|line| line.shipping) || same(|line| line.tax) || same(|line| line.fee))
+    members.len() > 1
+        && (same(|line| line.shipping)
+            || same(|line| line.tax)
+            || same(|line| line.fee)
+            || same(|line| line.postage))
 }

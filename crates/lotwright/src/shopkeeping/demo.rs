@@ -1,9 +1,7 @@
 //! `lotwright demo`: a made-up shop to look at.
 
-use std::path::{Path, PathBuf};
-
 use clap::Args;
-use keeping::{demo_of, fill_demo};
+use keeping::{erase_demo, fill_demo, must_be_demo};
 use serde_json::json;
 use shop::Shop;
 
@@ -35,18 +33,11 @@ pub struct DemoArgs {
 pub fn demo(args: &DemoArgs) -> Result<String, Stop> {
     let door = Where { demo: args.door.shop.is_none(), ..args.door.clone() };
     let path = door.path()?;
-    if path.exists() {
-        if !is_demo(&path, &door)? {
-            return Err(Stop::Input(format!(
-                "{} is a shop file and no demo, so it is left alone; right would be another name with --shop FILE",
-                path.display()
-            )));
-        }
-    } else if args.erase {
-        return Err(Stop::Input(format!("there is no demo shop {}; nothing was erased", path.display())));
+    if path.exists() || args.erase {
+        must_be_demo(&path)?;
     }
     if args.erase {
-        erase(&path)?;
+        erase_demo(&path)?;
         let text = wrapped("", &format!("Erased the demo shop {}.", path.display()));
         return args.door.written(Answer { text, json: json!({ "erased": path.display().to_string() }) });
     }
@@ -54,7 +45,7 @@ pub fn demo(args: &DemoArgs) -> Result<String, Stop> {
     let counted = fill_demo(&mut shop, args.seed, args.year)?;
     make_folder(&path)?;
     if path.exists() {
-        erase(&path)?;
+        erase_demo(&path)?;
     }
     shop.back_up(&path).map_err(refused)?;
     let look =
@@ -89,23 +80,4 @@ pub fn demo(args: &DemoArgs) -> Result<String, Stop> {
         "orders": counted.orders,
     });
     args.door.written(Answer { text: text.join("\n"), json })
-}
-
-fn is_demo(path: &Path, door: &Where) -> Result<bool, Stop> {
-    let shop = Shop::open(path, door.when()?.now).map_err(refused)?;
-    Ok(demo_of(&shop)?.is_some())
-}
-
-/// Removes the file and what lies beside it.
-fn erase(path: &Path) -> Result<(), Stop> {
-    for added in ["", "-wal", "-shm"] {
-        let mut name = path.as_os_str().to_owned();
-        name.push(added);
-        match std::fs::remove_file(PathBuf::from(name)) {
-            Ok(()) => {}
-            Err(e) if e.kind() == std::io::ErrorKind::NotFound => {}
-            Err(e) => return Err(Stop::Outside(format!("{} can't be erased: {e}", path.display()))),
-        }
-    }
-    shop::erase_files(path).map_err(refused)
 }

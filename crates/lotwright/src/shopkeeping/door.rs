@@ -153,15 +153,12 @@ pub fn day(option: &str, text: &str) -> Result<Date, Stop> {
 
 /// What the shop refused: wrong input, or something outside.
 pub fn refused(error: ShopError) -> Stop {
-    keeping::Stop::from(error).into()
+    Stop::from(error)
 }
 
 /// The same, told with the option that was meant.
 pub fn refused_at(option: &'static str) -> impl Fn(ShopError) -> Stop {
-    move |error| match refused(error) {
-        Stop::Input(message) => Stop::Input(format!("{option}: {message}")),
-        Stop::Outside(message) => Stop::Outside(message),
-    }
+    move |error| refused(error).at(option)
 }
 
 /// What a demo shop says on top of its answers; nothing for a real one.

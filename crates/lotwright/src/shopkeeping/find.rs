@@ -96,13 +96,9 @@ pub fn find(args: &FindOneArgs) -> Result<String, Stop> {
         }
         .map_err(refused_at("--measure"))?;
     }
-    for flaw in &flaws {
-        shop.note(&stamp, flaw).map_err(refused_at("--flaw"))?;
-    }
-    for typed in &args.comp {
-        let comp = Comp { find: id, typed: typed.clone(), date: seen };
-        shop.note(&stamp, &comp).map_err(refused_at("--comp"))?;
-    }
+    shop.note_all(&stamp, &flaws).map_err(refused_at("--flaw"))?;
+    let comps = args.comp.iter().map(|typed| Comp { find: id, typed: typed.clone(), date: seen });
+    shop.note_all(&stamp, &comps.collect::<Vec<_>>()).map_err(refused_at("--comp"))?;
     if let Some(split) = &split {
         shop.note(&stamp, split).map_err(refused_at("--split"))?;
     }

@@ -116,16 +116,7 @@ pub fn shop(args: &KeepArgs) -> Result<String, Stop> {
 }
 
 fn check(shop: &Shop) -> Result<Answer, Stop> {
-    let mut found: Vec<String> =
-        shop.check().map_err(refused)?.found.iter().map(|one| format!("{one:?}")).collect();
-    found.extend(
-        shop.rebuild_agrees()
-            .map_err(refused)?
-            .into_iter()
-            .map(|table| format!("table {table} isn't what the events add up to")),
-    );
-    let files = shop.kept_files().map_err(refused)?;
-    found.extend(files.flawed.iter().map(ToString::to_string));
+    let keeping::Checkup { flaws: found, files } = keeping::checkup(shop)?;
     if !found.is_empty() {
         return Err(Stop::Outside(format!(
             "{} is not sound:\n{}\nRestore a backup: lotwright shop restore FILE",

@@ -5,7 +5,7 @@ use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
 use shop::{ListingIn, ListingPart, ListingState, Shop, Which};
 
-use super::door::{Answer, Where, demo_line, refused, refused_at};
+use super::door::{Answer, Where, demo_line, refused};
 use super::typed::{count_of, money_opt};
 use crate::problems::Stop;
 use crate::words::{plural, table, wrapped};
@@ -92,10 +92,10 @@ pub fn list_up(args: &ListUpArgs) -> Result<String, Stop> {
             }
             let title = match &args.title {
                 Some(title) => title.clone(),
-                None => keeping::listing_title(&shop, &parts).map_err(|stop| at("--holds", stop.into()))?,
+                None => keeping::listing_title(&shop, &parts).map_err(|stop| stop.at("--holds"))?,
             };
             let new = ListingIn {
-                venue: venue(&mut shop, args, &stamp)?,
+                venue: None,
                 title,
                 lots: args.lots.unwrap_or(1),
                 price: price.ok_or_else(|| missing("--price", "40"))?,
@@ -105,13 +105,13 @@ pub fn list_up(args: &ListUpArgs) -> Result<String, Stop> {
                 card: json!({}),
                 parts,
             };
-            shop.list(&stamp, &new).map_err(refused_at("--lots"))?
+            put(&mut shop, args, &stamp, None, new).map_err(|stop| stop.at("--lots"))?
         }
         Some(number) => {
             let listing = LotId(number);
             let before = shop.listing(listing).map_err(refused)?.entered;
             let anew = ListingIn {
-                venue: venue(&mut shop, args, &stamp)?.or(before.venue),
+                venue: before.venue,
                 title: args.title.clone().unwrap_or(before.title),
                 lots: args.lots.unwrap_or(before.lots),
                 price: price.unwrap_or(before.price),
@@ -121,8 +121,7 @@ pub fn list_up(args: &ListUpArgs) -> Result<String, Stop> {
                 listed_on: before.listed_on,
                 card: before.card,
             };
-            shop.relist(&stamp, listing, &anew).map_err(refused)?;
-            listing
+            put(&mut shop, args, &stamp, Some(listing), anew)?
         }
     };
     let state = shop.listing(listing).map_err(refused)?;
@@ -130,22 +129,15 @@ pub fn list_up(args: &ListUpArgs) -> Result<String, Stop> {
     args.door.written(Answer { text, json: as_json(&state) })
 }
 
-/// The number of the venue, which is noted when it is new.
-fn venue(shop: &mut Shop, args: &ListUpArgs, stamp: &shop::Stamp) -> Result<Option<u64>, Stop> {
-    let Some(name) = &args.venue else { return Ok(None) };
-    if let Some(number) = keeping::known_venue(shop, name)? {
-        return Ok(Some(number));
-    }
-    let noted = keeping::note_venue(shop, stamp, name).map(Some).map_err(Stop::from);
-    noted.map_err(|stop| at("--venue", stop))
-}
-
-/// The same, told with the option that was meant.
-fn at(option: &str, stop: Stop) -> Stop {
-    match stop {
-        Stop::Input(message) => Stop::Input(format!("{option}: {message}")),
-        Stop::Outside(message) => Stop::Outside(message),
-    }
+/// Enters it, with its venue where that is new.
+fn put(
+    shop: &mut Shop,
+    args: &ListUpArgs,
+    stamp: &shop::Stamp,
+    listing: Option<LotId>,
+    entered: ListingIn,
+) -> Result<LotId, Stop> {
+    keeping::put_listing(shop, stamp, listing, entered, args.venue.as_deref())
 }
 
 fn holds(shop: &Shop, state: &ListingState) -> Result<String, Stop> {

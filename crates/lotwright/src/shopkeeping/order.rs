@@ -2,15 +2,16 @@
 
 use books::{BuyerTax, LotId, OrderId};
 use clap::{Args, Subcommand};
+use keeping::{Proved, Swapping};
 use measure::{Money, Units};
 use serde_json::{Value, json};
 use shop::{
     Cancelled, OrderIn, OrderLine, OrderRepriced, OrderState, Payment, PieceRef, Shop, StandingOrder,
-    StandingParcel, Swap,
+    StandingParcel,
 };
 
 use super::door::{Answer, Where, day, demo_line, refused, refused_at};
-use super::typed::{PurseWord, count_of, money, pieces};
+use super::typed::{PurseWord, count_of, money};
 use crate::problems::Stop;
 use crate::words::{plural, size, table, wrapped};
 
@@ -68,9 +69,15 @@ enum OrderCommand {
         /// The piece that stays
         #[arg(long, value_name = "FIND:PIECE")]
         out: String,
-        /// The piece that goes
+        /// The piece that goes; left out, the next sound one of the same find
         #[arg(long = "in", value_name = "FIND:PIECE")]
-        instead: String,
+        instead: Option<String>,
+        /// The piece that stays has this flaw ("hairline, inside the rim")
+        #[arg(long, value_name = "FLAW", conflicts_with = "broken")]
+        flaw: Option<String>,
+        /// The piece that stays is broken, or not there: it leaves the shelf
+        #[arg(long)]
+        broken: bool,
         /// Why
         #[arg(long, default_value = "")]
         why: String,
@@ -174,14 +181,26 @@ pub fn order(args: &OrderArgs) -> Result<String, Stop> {
             shop.cancel_order(&stamp, &cancelled).map_err(refused)?;
             OrderId(*order)
         }
-        OrderCommand::Swap { out, instead, why } => {
-            let swap = Swap { out: one("--out", out)?, r#in: one("--in", instead)?, why: why.clone() };
-            shop.swap_piece(&stamp, &swap).map_err(refused)?;
-            let pieces = shop.pieces(swap.r#in.find).map_err(refused)?;
-            let order = pieces.iter().find(|piece| piece.number == swap.r#in.number);
+        OrderCommand::Swap { out, instead, flaw, broken, why } => {
+            let out = one("--out", out)?;
+            let instead = instead.as_ref().map(|text| one("--in", text)).transpose()?;
+            let known = shop.pieces(out.find).map_err(refused)?;
+            let promised = known.iter().find(|piece| piece.number == out.number);
+            let order = promised.and_then(|piece| piece.promised_to).ok_or_else(|| {
+                Stop::input("--out: it is promised to no order; right would be one that is")
+            })?;
+            let proved = match (flaw, broken) {
+                (Some(text), _) => {
+                    let (kind, position) = text.split_once(',').unwrap_or((text, ""));
+                    let [kind, position] = [kind, position].map(|part| part.trim().to_owned());
+                    Proved::Flawed { kind, position, size: None }
+                }
+                (None, true) => Proved::Broken,
+                (None, false) => Proved::Sound,
+            };
+            let asked = Swapping { order, out, instead, proved, why: why.clone(), day: when.day };
+            keeping::swap_at_bench(&mut shop, &stamp, &asked)?;
             order
-                .and_then(|piece| piece.promised_to)
-                .ok_or_else(|| Stop::input("--in: it is promised to nobody"))?
         }
         OrderCommand::Show { order } => OrderId(*order),
     };
@@ -189,13 +208,7 @@ pub fn order(args: &OrderArgs) -> Result<String, Stop> {
 }
 
 fn one(option: &str, text: &str) -> Result<PieceRef, Stop> {
-    let (find, numbers) = pieces(option, text)?;
-    let [number] = numbers[..] else {
-        return Err(Stop::Input(format!(
-            "{option}: \"{text}\" is several pieces; right would be one, \"1:3\""
-        )));
-    };
-    Ok(PieceRef { find, number })
+    keeping::one_piece(text).map_err(|why| Stop::Input(format!("{option}: {why}")))
 }
 
 fn taken(shop: &Shop, told: &TakeArgs, today: jiff::civil::Date) -> Result<OrderIn, Stop> {

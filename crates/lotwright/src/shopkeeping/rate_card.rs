@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
-use keeping::{card_of, put_card};
+use keeping::{CardTexts, card_of, put_card, strike_card};
 use measure::Units;
 use serde_json::{Value, json};
 use shop::{RateCardText, Shop};
@@ -61,10 +61,13 @@ pub fn rate_card(args: &RateCardArgs) -> Result<String, Stop> {
             args.door.written(cards(&shop)?)
         }
         Some(RateCardCommand::Add { rules, prices, additions, name }) => {
-            let (rules, prices) = (text("--rules", rules)?, text("--prices", prices)?);
-            let additions = additions.as_deref().map(|path| text("--additions", path)).transpose()?;
+            let texts = CardTexts {
+                rules: text("--rules", rules)?,
+                prices: text("--prices", prices)?,
+                additions: additions.as_deref().map(|path| text("--additions", path)).transpose()?,
+            };
             let (mut shop, when, _) = args.door.open_or_make()?;
-            put_card(&mut shop, &when.stamp(), name.as_deref(), &rules, &prices, additions.as_deref())?;
+            put_card(&mut shop, &when.stamp(), name.as_deref(), &texts)?;
             args.door.written(cards(&shop)?)
         }
         Some(RateCardCommand::Show { name }) => {
@@ -73,14 +76,8 @@ pub fn rate_card(args: &RateCardArgs) -> Result<String, Stop> {
         }
         Some(RateCardCommand::Strike { name }) => {
             let (mut shop, when) = args.door.open()?;
-            let (number, card) = must(&shop, name)?;
-            if keeping::setting(&shop, "post.card")?.is_some_and(|used| used.trim_matches('"') == card.name) {
-                return Err(Stop::Input(format!(
-                    "rate card {}: the setting post.card names it; right would be to set another card first",
-                    card.name
-                )));
-            }
-            shop.strike::<RateCardText>(&when.stamp(), number).map_err(refused)?;
+            let (number, _) = must(&shop, name)?;
+            strike_card(&mut shop, &when.stamp(), number)?;
             args.door.written(cards(&shop)?)
         }
     }

@@ -3,10 +3,12 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use keeping::{Cells, DateOrder, IntakeError, IntakeOf, MOST_BYTES, Reading, look, remember, remembered};
+use keeping::{
+    Cells, DateOrder, IntakeError, IntakeOf, MOST_BYTES, Reading, look, look_and_store, remember, remembered,
+};
 use serde_json::json;
 
-use super::door::{Answer, Where, demo_line, refused};
+use super::door::{Answer, Where, demo_line};
 use crate::problems::Stop;
 use crate::words::{plural, wrapped};
 
@@ -54,7 +56,8 @@ enum RowsWord {
     Trips,
     /// Supplies bought: date, supply, units, cost
     Supplies,
-    /// Orders, a row for each line: ref, date, listing, lots, items, shipping, tax, fee, zip, promise, venue
+    /// Orders, a row for each line: ref, date, listing, lots, items, shipping, tax, fee, zip, promise, venue; of past
+    /// ones paid, sent, postage, weight
     Orders,
     /// Hauls, a row for each find: ref, date, place, paid, tax, freight, form, description, count, flawed, worth, shelf
     Hauls,
@@ -102,7 +105,7 @@ pub fn read(args: &ReadArgs) -> Result<String, Stop> {
             Stop::Input(format!("--map: {error}"))
         }
         IntakeError::Missing { column, .. } => at_table(&format!("{error} with --map \"{column}=...\"")),
-        IntakeError::Stop(stop) => stop.into(),
+        IntakeError::Stop(stop) => stop,
     };
     let size = std::fs::metadata(&args.table).map_err(|e| at_table(&e))?.len();
     if usize::try_from(size).map_or(true, |size| size > MOST_BYTES) {
@@ -124,9 +127,14 @@ pub fn read(args: &ReadArgs) -> Result<String, Stop> {
     how.dates = args.dates.map(DatesWord::order).or(how.dates);
     let stamp = when.stamp();
     let reading = Reading { of, cells: &cells, map: &how.map, dates: how.dates, source: &source };
-    let found = look(&mut shop, &reading, &stamp).map_err(told)?;
+    let found = if args.store {
+        look_and_store(&mut shop, &reading, &stamp)
+    } else {
+        look(&mut shop, &reading, &stamp)
+    };
+    let found = found.map_err(told)?;
     let things = found.staged.ready().len();
-    let stored = if args.store { shop.confirm(&stamp, &found.staged).map_err(refused)? } else { 0 };
+    let stored = if args.store { things } else { 0 };
     if args.store && (!args.map.is_empty() || args.dates.is_some()) {
         remember(&mut shop, &stamp, of, &source, &how)?;
     }

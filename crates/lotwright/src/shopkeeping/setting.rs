@@ -57,10 +57,7 @@ pub fn setting(args: &SettingArgs) -> Result<String, Stop> {
             )));
         };
         let fits = fitted(&shop, &Desk::published(), name, value, when.day);
-        let value = fits.map_err(|why| match why {
-            keeping::Stop::Input(why) => Stop::Input(format!("--name {name} --value \"{value}\": {why}")),
-            keeping::Stop::Outside(why) => Stop::Outside(why),
-        })?;
+        let value = fits.map_err(|stop| stop.at(&format!("--name {name} --value \"{value}\"")))?;
         put_setting(&mut shop, &when.stamp(), name, &value, &args.source)?;
     }
     args.door.written(settings(&shop)?)

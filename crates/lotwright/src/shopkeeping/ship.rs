@@ -136,10 +136,7 @@ pub fn ship(args: &ShipArgs) -> Result<String, Stop> {
 
 fn used(shop: &Shop, told: &[String]) -> Result<Vec<PlannedSupply>, Stop> {
     let read = |text: &String| {
-        keeping::supply_used(shop, text, "lotwright supply add").map_err(|stop| match stop {
-            keeping::Stop::Input(why) => Stop::Input(format!("--used: {why}")),
-            keeping::Stop::Outside(why) => Stop::Outside(why),
-        })
+        keeping::supply_used(shop, text, "lotwright supply add").map_err(|stop| stop.at("--used"))
     };
     told.iter().map(read).collect()
 }

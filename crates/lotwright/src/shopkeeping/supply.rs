@@ -2,13 +2,13 @@
 
 use books::{OrderId, SupplyId};
 use clap::{Args, Subcommand, ValueEnum};
-use keeping::DAYS_OF_USE;
+use keeping::{DAYS_OF_USE, SupplyPart, SupplyTold};
 use protection::Materials;
 use serde_json::json;
 use shop::{LEAD_DAYS, MoneyMoved, Movement, SAFETY_DAYS, Shop, Supply};
 
 use super::door::{Answer, When, Where, demo_line, refused, refused_at};
-use super::typed::{PurseWord, length, money, outside, quantity};
+use super::typed::{PurseWord, money, quantity};
 use crate::problems::Stop;
 use crate::words::{table, trimmed, wrapped};
 
@@ -175,48 +175,37 @@ fn add(shop: &mut Shop, when: &When, told: Option<&SupplyCommand>) -> Result<(),
     else {
         return Ok(());
     };
-    let materials = Materials::published();
-    let (unit_word, detail) = if *kind == KindWord::Carton {
-        let size_text = size.as_deref().unwrap_or(name);
-        let option = if size.is_some() { "--size" } else { "--name (a carton without --size)" };
-        outside(option, size_text)?;
-        for height in cut_to {
-            length("--cut-to", height)?;
-        }
-        ("carton", json!({ "size": size_text, "cut_to": cut_to }))
-    } else {
-        if size.is_some() || !cut_to.is_empty() {
-            return Err(Stop::input("--size and --cut-to are for cartons; right would be: --kind carton"));
-        }
-        let told = material.as_deref().unwrap_or(name);
-        match materials.find(told) {
-            Ok(_) => {}
-            Err(error) if material.is_some() => return Err(Stop::Input(format!("--material: {error}"))),
-            // A supply of another name is kept, and no plan takes of it.
-            Err(_) => {}
-        }
-        if holds.is_some_and(|holds| !(holds.is_finite() && holds > 0.0)) {
-            return Err(Stop::input("--holds: it must be above 0; right would be: --holds 3.5"));
-        }
-        (kind.word(), json!({ "material": told, "holds": holds.unwrap_or(1.0) }))
-    };
-    let supply = Supply {
-        name: name.clone(),
-        kind: kind.word().to_owned(),
-        unit: unit.clone().unwrap_or_else(|| unit_word.to_owned()),
-        detail,
+    let cut_to: Vec<&str> = cut_to.iter().map(String::as_str).collect();
+    let holds = holds.map(|holds| holds.to_string());
+    let told = SupplyTold {
+        name,
+        kind: kind.word(),
+        size: size.as_deref(),
+        cut_to: &cut_to,
+        material: material.as_deref(),
+        holds: holds.as_deref(),
+        unit: unit.as_deref(),
         lead_days: *lead_days,
         safety_days: *safety_days,
     };
+    let supply = keeping::supply_told(&told, &Materials::published()).map_err(|wrong| {
+        let option = match wrong.part {
+            SupplyPart::Name if *kind == KindWord::Carton => "--name (a carton without --size)",
+            SupplyPart::Name => "--name",
+            SupplyPart::Kind => "--kind",
+            SupplyPart::Size => "--size",
+            SupplyPart::CutTo => "--cut-to",
+            SupplyPart::Material => "--material",
+            SupplyPart::Holds => "--holds",
+        };
+        Stop::Input(format!("{option}: {wrong}"))
+    })?;
     shop.note(&when.stamp(), &supply).map(|_| ()).map_err(refused_at("--name"))
 }
 
 /// The supply of a name.
 pub fn named(shop: &Shop, option: &str, name: &str) -> Result<(SupplyId, Supply), Stop> {
-    keeping::supply_named(shop, name, "lotwright supply add").map_err(|why| match why {
-        keeping::Stop::Input(why) => Stop::Input(format!("{option}: {why}")),
-        keeping::Stop::Outside(why) => Stop::Outside(why),
-    })
+    keeping::supply_named(shop, name, "lotwright supply add").map_err(|stop| stop.at(option))
 }
 
 fn shown(shop: &mut Shop, when: &When) -> Result<Answer, Stop> {

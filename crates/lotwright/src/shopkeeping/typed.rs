@@ -48,30 +48,8 @@ pub fn miles(option: &str, miles: f64) -> Result<u32, Stop> {
 
 /// Pieces of a find, such as "3:1,2" (pieces 1 and 2 of find 3) or "3:4-6".
 pub fn pieces(option: &str, text: &str) -> Result<(FindId, Vec<u32>), Stop> {
-    let wrong = || {
-        Stop::Input(format!(
-            "{option}: \"{text}\" doesn't say which pieces of which find; right would be \"3:1,2\" for pieces \
-             1 and 2 of find 3, or \"3:4-6\""
-        ))
-    };
-    let (find, rest) = text.split_once(':').ok_or_else(wrong)?;
-    let find = find.trim().parse().map(FindId).map_err(|_| wrong())?;
-    let mut numbers = Vec::new();
-    for part in rest.split(',') {
-        let (from, to) = part.split_once('-').unwrap_or((part, part));
-        let [from, to] = [from, to].map(|figure| figure.trim().parse::<u32>());
-        match (from, to) {
-            (Ok(from), Ok(to)) if 1 <= from && from <= to && to - from < MOST_NUMBERS => {
-                numbers.extend(from..=to);
-            }
-            (Ok(_) | Err(_), Ok(_) | Err(_)) => return Err(wrong()),
-        }
-    }
-    Ok((find, numbers))
+    keeping::pieces_told(text).map_err(|why| Stop::Input(format!("{option}: {why}")))
 }
-
-/// Most pieces that one range may name (a find has no more).
-const MOST_NUMBERS: u32 = 100_000;
 
 /// "2 of 3": a count and the number of a record. "3" alone is one of it.
 pub fn count_of(option: &str, text: &str, what: &str) -> Result<(u32, u64), Stop> {
@@ -113,15 +91,6 @@ impl PurseWord {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn pieces_are_read_with_runs_and_refused_with_an_example() {
-        assert_eq!(pieces("--broken", "3:1, 4-6").unwrap(), (FindId(3), vec![1, 4, 5, 6]));
-        for wrong in ["", "3", "3:", "3:0", "3:6-4", "x:1", "3:1-4294967295", "3:-1", "3:1,,2"] {
-            let Err(Stop::Input(message)) = pieces("--broken", wrong) else { panic!("{wrong}") };
-            assert!(message.contains("--broken") && message.contains("right would be"), "{message}");
-        }
-    }
 
     #[test]
     fn a_count_of_a_record_is_read_with_and_without_its_word() {

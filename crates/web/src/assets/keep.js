@@ -13,9 +13,7 @@ function kept() {
   }
 }
 
-function store(checks) {
-  localStorage.setItem(NAME, JSON.stringify(checks));
-}
+const store = (checks) => localStorage.setItem(NAME, JSON.stringify(checks));
 
 /** Keeps a check; the same question on the same day takes the place of the earlier one. */
 export function keep(check) {
@@ -44,10 +42,7 @@ export function list(section, words) {
     ...checks.map((check) => {
       const line = document.createElement("p");
       line.textContent = `${named(check)}: ${check.said} (${check.day})${check.refused ? ` Home did not take it: ${check.refused}` : ""}`;
-      const remove = () => {
-        store(kept().filter((one) => one.key !== check.key));
-        list(section);
-      };
+      const remove = () => (store(kept().filter((one) => one.key !== check.key)), list(section));
       const item = document.createElement("li");
       item.append(line, button("Show", check, () => show(check)), button("Remove", check, remove));
       return item;

@@ -19,6 +19,7 @@ export function live(form) {
     try {
       const { html, here } = await askHome(form.dataset.live, question, asked.signal);
       put(into, html);
+      follow();
       if (mark) mark.hidden = !here;
       const words = into.querySelector("[data-said]")?.dataset.said ?? "";
       // The same words again are no news.
@@ -32,6 +33,15 @@ export function live(form) {
     }
   }
 
+  // Shows the line of the drawing that the field in hand is about: the label begins with its letter.
+  function follow() {
+    const letter = /^[A-Z](?=\. )/.exec(form.contains(document.activeElement) && document.activeElement.labels?.[0]?.textContent)?.[0];
+    const words = [...into.querySelectorAll(".of-piece text")];
+    for (const one of words) one.classList.toggle("in-hand", one.textContent.startsWith(`${letter} `));
+    const at = words.find((one) => one.matches(".in-hand")), sheet = at?.closest("figure");
+    sheet?.scrollBy(0, at.getBoundingClientRect().top - sheet.getBoundingClientRect().top - sheet.clientHeight / 2);
+  }
+  form.addEventListener("focusin", follow);
   form.addEventListener("input", () => {
     clearTimeout(timer);
     timer = setTimeout(ask, PAUSE_MS);

@@ -22,4 +22,3 @@ each("[data-print]", (button) => {
   button.hidden = false;
   button.addEventListener("click", () => window.print());
 });
-each(".head nav [aria-current]", (here) => here.scrollIntoView({ block: "nearest", inline: "center" })); // A strip on a phone.

@@ -15,9 +15,8 @@ export async function turn(section) {
   const picture = document.createElementNS(SVG, "svg");
   picture.setAttribute("viewBox", `${-half} ${-half} ${2 * half} ${2 * half}`);
   picture.setAttribute("role", "img");
-  const said = document.createElement("p");
+  const said = Object.assign(document.createElement("p"), { className: "hint" });
   said.setAttribute("role", "status");
-  said.className = "hint";
 
   const add = (name, attributes, words) => {
     const element = document.createElementNS(SVG, name);
@@ -50,21 +49,16 @@ export async function turn(section) {
   buttons.className = "actions";
   for (const [words, [, move]] of Object.entries(moves)) {
     if (most === 1 && words.includes("layers")) continue;
-    const button = document.createElement("button");
-    Object.assign(button, { type: "button", className: "quiet", textContent: words });
+    const button = Object.assign(document.createElement("button"), { type: "button", className: "quiet", textContent: words });
     button.addEventListener("click", () => (move(), show()));
     buttons.append(button);
   }
   picture.setAttribute("tabindex", "0");
   picture.addEventListener("keydown", (event) => {
     const found = Object.values(moves).find(([key]) => key === event.key);
-    if (!found) return;
-    event.preventDefault();
-    found[1]();
-    show();
+    if (found) (event.preventDefault(), found[1](), show());
   });
-  const heading = document.createElement("h3");
-  heading.textContent = "Turn it";
+  const heading = Object.assign(document.createElement("h3"), { textContent: "Turn it" });
   section.append(heading, picture, said, buttons);
   section.hidden = false;
   show();

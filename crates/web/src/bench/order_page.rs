@@ -3,6 +3,7 @@
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse as _, Response};
 use books::OrderId;
+use keeping::{DropCheck, PartsGone};
 use maud::{Markup, html};
 use measure::{Money, Units};
 use shop::{OrderState, PullRow, StandingOrder, StandingParcel, Supply};
@@ -13,10 +14,10 @@ use super::stored::plan_of;
 use crate::App;
 use crate::enter::unable;
 use crate::form::{Filled, Mistakes, once_field};
-use crate::orders::side_by_side;
 use crate::orders::typed::{due, state_words, tick};
-use crate::pack::drawn;
-use crate::pack::plan_page::{cut_list, held};
+use crate::orders::{sent_in_parts, side_by_side};
+use crate::pack::plan_page::{cut_list, held, on_sheet};
+use crate::pack::{REFRESH_S, drawn, refreshes_itself};
 use crate::record_page::checked;
 use crate::said::count;
 
@@ -30,17 +31,20 @@ struct AtBench {
     pull: Vec<PullRow>,
     parcels: Vec<StandingParcel>,
     supplies: Vec<(u64, Supply)>,
+    parts: PartsGone,
 }
 
 pub(super) async fn page(app: &App, number: u64, filled: &Filled, mistakes: &Mistakes) -> Response {
     let id = OrderId(number);
     let found = app
         .read_shop(move |shop, _| {
+            let (order, parcels) = (shop.order(id)?, shop.parcels(id)?);
             Ok(AtBench {
-                order: shop.order(id)?,
                 pull: shop.pull_list(id)?,
-                parcels: shop.parcels(id)?,
+                parts: PartsGone::read(shop, id, &parcels)?,
                 supplies: shop.noted::<Supply>()?,
+                order,
+                parcels,
             })
         })
         .await;
@@ -68,6 +72,7 @@ pub(super) async fn page(app: &App, number: u64, filled: &Filled, mistakes: &Mis
             @if open { " Promised: " (due(order.promise_by, app.now().day)) "." }
             " " a href={ "/orders/" (number) } { "The order" }
         }
+        (sent_in_parts(&at.parts, &at.parcels))
         (ended(planning.as_ref(), &at.parcels))
         @if at.parcels.is_empty() {
             @if open { (plan_form(number, key, &at, filled, false)) }
@@ -80,7 +85,7 @@ pub(super) async fn page(app: &App, number: u64, filled: &Filled, mistakes: &Mis
                 @if open { a.quiet href={ "/bench/" (number) "/ship" } { "It is packed: write it down" } }
             }
         }
-        @if open { (fetch(&at.pull)) }
+        @if open { (fetch(number, &at.pull)) }
         @for (k, parcel) in (1..).zip(&at.parcels) { (one(number, k, parcel, &at)) }
         @if open && !at.parcels.is_empty() {
             details open[!mistakes.is_empty()] {
@@ -105,8 +110,11 @@ fn under_way(app: &App, number: u64, planning: &Planning) -> Response {
         section #progress data-watch={ (path) "/progress" } aria-live="polite" { (how_far(planning)) }
         form method="post" action={ (path) "/stop" } { button type="submit" { "Stop, and keep what was planned before" } }
         p { a href=(path) { "See how far it is" } }
+        (refreshes_itself())
     };
-    app.page(&format!("Planning order {number}"), &path, body).draw().into_response()
+    let title = format!("Planning order {number}");
+    let page = app.page(&title, &path, body);
+    crate::Page { refreshes: Some(REFRESH_S), ..page }.draw().into_response()
 }
 
 /// What the last planning came to, as long as the program remembers it.
@@ -189,7 +197,7 @@ fn stand_ins(at: &AtBench) -> Markup {
     }
 }
 
-fn fetch(pull: &[PullRow]) -> Markup {
+fn fetch(number: u64, pull: &[PullRow]) -> Markup {
     html! {
         @if !pull.is_empty() {
             h2 { "Fetch from the shelf" }
@@ -198,6 +206,7 @@ fn fetch(pull: &[PullRow]) -> Markup {
                     li.tick { input type="checkbox" id={ "fetch-" (k) } autocomplete="off"; label for={ "fetch-" (k) } { (line) } }
                 }
             }
+            p { a.target href={ "/bench/" (number) "/swap" } { "A piece is flawed, broken or missing: take another" } }
         }
     }
 }
@@ -219,6 +228,25 @@ pub(super) fn fetch_lines(pull: &[PullRow]) -> Vec<String> {
     pull.iter().map(line).collect()
 }
 
+/// Where to ask how much cushion the pieces of a parcel need.
+fn cushion(parcel: &StandingParcel, at: &AtBench) -> Markup {
+    let gross = parcel.plan.mass.map(|mass| crate::spelled::in_address(&mass.write(Units::UsCustomary)));
+    let gross = gross.map_or_else(String::new, |gross| format!("&gross={gross}"));
+    let finds: std::collections::BTreeMap<u64, &str> =
+        at.pull.iter().map(|row| (row.find.0, row.description.as_str())).collect();
+    html! {
+        @if !finds.is_empty() {
+            p {
+                "How much cushion a piece needs: "
+                @for (k, (find, words)) in finds.iter().enumerate() {
+                    @if k > 0 { ", " }
+                    a href={ "/guard?find=" (find) (gross) } { (words) }
+                }
+            }
+        }
+    }
+}
+
 fn one(number: u64, k: usize, parcel: &StandingParcel, at: &AtBench) -> Markup {
     let units = Units::UsCustomary;
     let base = format!("/bench/{number}/{k}");
@@ -235,10 +263,17 @@ fn one(number: u64, k: usize, parcel: &StandingParcel, at: &AtBench) -> Markup {
         section aria-labelledby={ "parcel-" (k) } {
             h2 id={ "parcel-" (k) } { "Parcel " (k) @if at.parcels.len() > 1 { " of " (at.parcels.len()) } }
             (side_by_side(if parcel.actual.is_some() { "Plan and parcel" } else { "Figures" }, parcel))
+            @if let Some(drop) = DropCheck::kept_with(&parcel.plan) {
+                details {
+                    summary { @if drop.is_at_risk() { "Dropped on paper: at risk" } @else { "Dropped on paper" } }
+                    (on_sheet(&drop))
+                }
+            }
             @match &plan {
                 Some(plan) => {
                     p { "Holds " (held(plan)) ". Fill: " (measure::Volume::from_mm3(plan.fill.volume_mm3).write(units)) " of " (plan.fill.material) "." }
                     (drawn::drawings(&base, k, plan, units))
+                    (cushion(parcel, at))
                     h3 { "Cut and count first" }
                     ul { @for line in cut_list(plan) { li { (line) } } }
                     h3 { "Steps" }

@@ -79,7 +79,7 @@ async fn work(app: &App, planning: &Planning, question: BenchQuestion, path: std
             if !packing.work() {
                 return None;
             }
-            Some(question.plan(desk).map(|plan| (question, plan)))
+            Some(question.plan_watched(desk, packing.watch()).map(|plan| (question, plan)))
         })
         .await;
     let (question, plan) = match packed {
@@ -148,7 +148,7 @@ fn said(shop: &Shop, desk: &Desk, planned: &BenchPlan) -> Result<Vec<String>, St
     }
     for shipped in &planned.plan.parcels {
         if shipped.margin() < 0.0 {
-            lines.push(format!("{}.", crate::pack::plan_page::dropped(shipped)));
+            lines.push(format!("{}.", crate::pack::plan_page::dropped(&keeping::DropCheck::of(shipped))));
         }
     }
     let tuned = shop.tuned()?;

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use trade::Watch;
+
 /// Plannings remembered, for what is said of them beside the stored plan.
 const KEPT: usize = 30;
 /// Plannings that may wait or be worked on at once.
@@ -37,7 +39,7 @@ pub(crate) enum Stage {
 
 /// The planning of an order; cloning shares it.
 #[derive(Debug, Clone)]
-pub(crate) struct Planning(Arc<Mutex<Stage>>);
+pub(crate) struct Planning(Arc<(Mutex<Stage>, Watch)>);
 
 /// Too much is planned at once.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -67,9 +69,14 @@ impl Plannings {
                 all.remove(&done);
             }
         }
-        let planning = Planning(Arc::new(Mutex::new(Stage::Waiting)));
+        let planning = Planning(Arc::new((Mutex::new(Stage::Waiting), Watch::default())));
         all.insert(key, planning.clone());
         Ok(Some(planning))
+    }
+
+    /// Forgets those that are done: what they stored is no longer there.
+    pub(crate) fn forget(&self) {
+        self.all.lock().unwrap_or_else(PoisonError::into_inner).retain(|_, one| !one.is_done());
     }
 
     /// The latest planning of an order.
@@ -94,15 +101,24 @@ impl Planning {
     }
 
     /// How far it is, in words.
-    pub(crate) fn how_far(&self) -> &'static str {
-        match *self.state() {
+    pub(crate) fn how_far(&self) -> String {
+        let words = match *self.state() {
             Stage::Waiting => "Waiting for another plan to be done.",
-            Stage::Working => "Trying the cartons on hand and laying the pieces out in them.",
+            Stage::Working => {
+                let tried = crate::pack::jobs::tried(&self.0.1);
+                return format!("Trying the cartons on hand and laying the pieces out in them.{tried}");
+            }
             Stage::Storing => "Setting the supplies aside.",
             Stage::Done(_) => "Done.",
             Stage::Refused(_) => "There is no plan.",
             Stage::Stopped => "Stopped.",
-        }
+        };
+        words.to_owned()
+    }
+
+    /// Who looks on while it is packed.
+    pub(crate) fn watch(&self) -> &Watch {
+        &self.0.1
     }
 
     /// Takes the work up; false where it was stopped before.
@@ -128,7 +144,10 @@ impl Planning {
     pub(crate) fn stop(&self) {
         let mut state = self.state();
         match *state {
-            Stage::Waiting | Stage::Working => *state = Stage::Stopped,
+            Stage::Waiting | Stage::Working => {
+                self.0.1.stop();
+                *state = Stage::Stopped;
+            }
             Stage::Storing | Stage::Done(_) | Stage::Refused(_) | Stage::Stopped => {}
         }
     }
@@ -143,7 +162,7 @@ impl Planning {
     }
 
     fn state(&self) -> MutexGuard<'_, Stage> {
-        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+        self.0.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
@@ -160,13 +179,13 @@ mod tests {
         let first = plannings.begin(shop, 1).expect("room").expect("new");
         assert!(first.work());
         first.stop();
-        assert!(!first.store() && first.stage() == Stage::Stopped);
+        assert!(!first.store() && first.stage() == Stage::Stopped && first.watch().is_stopped());
         first.end(Stage::Refused(String::from("late")));
         assert_eq!(first.stage(), Stage::Stopped);
         let again = plannings.begin(shop, 1).expect("room").expect("the first is over");
         assert!(again.work() && again.store());
         again.stop();
-        assert_eq!(again.stage(), Stage::Storing);
+        assert!(again.stage() == Stage::Storing && !again.watch().is_stopped());
     }
 
     #[test]

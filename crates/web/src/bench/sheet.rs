@@ -5,6 +5,7 @@ use axum::http::{HeaderMap, header};
 use axum::response::{IntoResponse as _, Redirect, Response};
 use books::OrderId;
 use jiff::civil::Date;
+use keeping::DropCheck;
 use maud::html;
 use measure::Units;
 use shop::Record;
@@ -13,6 +14,7 @@ use super::order_page::fetch_lines;
 use super::stored::plan_of;
 use crate::App;
 use crate::pack::paper::{OnPaper, document, sheet};
+use crate::pack::plan_page::on_sheet;
 use crate::square_code::square_code;
 
 /// Least side of the code, px.
@@ -35,7 +37,12 @@ pub(super) async fn show(
         Ok(found) => found,
         Err(page) => return page,
     };
-    let planned: Vec<_> = (1..).zip(&parcels).filter_map(|(k, one)| Some((k, one, plan_of(one)?))).collect();
+    let planned: Vec<_> = (1..)
+        .zip(&parcels)
+        // What went before needs no sheet, as long as the rest waits.
+        .filter(|(_, one)| one.actual.is_none() || pull.is_empty())
+        .filter_map(|(k, one)| Some((k, one, plan_of(one)?)))
+        .collect();
     if planned.is_empty() {
         return Redirect::to(&format!("/bench/{number}")).into_response();
     }
@@ -59,7 +66,7 @@ pub(super) async fn show(
                 day,
                 code: square_code(&link, CODE_SIDE, &format!("A code that opens order {number}: {link}")),
                 fetch: if k == 1 { &lines } else { &[] },
-                drop: html! {},
+                drop: DropCheck::kept_with(&parcel.plan).map(|drop| on_sheet(&drop)).unwrap_or_default(),
             }))
         }
     };

@@ -3,18 +3,21 @@
 use axum::extract::{Path, State};
 use axum::response::Response;
 use books::{OrderId, Purse};
-use keeping::{BenchAsked, BenchQuestion, Desk};
+use keeping::{AtDoor, PartsGone};
 use maud::{Markup, html};
 use measure::{Mass, Money, Units};
 use shop::{
-    OrderState, OutsideSize, ParcelActual, PlannedSupply, Shipped, Shop, StandingOrder, StandingParcel,
-    Supply,
+    HistoryRow, OrderState, OutsideSize, ParcelActual, PieceRef, PlannedSupply, Record, Shop, StandingOrder,
+    StandingParcel, Supply,
 };
 
+use super::compared::compared;
+use super::seen::{meanwhile, seen};
 use crate::App;
 use crate::day_and_purse::{day, day_field, purse, purse_field};
 use crate::enter::unable;
-use crate::form::{Field, Filled, Kind, Mistakes, Posted, draw, once_field};
+use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, once_field};
+use crate::orders::sent_in_parts;
 use crate::orders::typed::{hidden, state_words};
 use crate::record_page::checked;
 use crate::said::{count, sides};
@@ -26,21 +29,39 @@ const MOST_PARCELS: usize = 30;
 const MOST_MINUTES: u32 = 10_000;
 /// Most characters of a parcel's number with its carrier.
 const LONGEST_NUMBER: usize = 100;
-/// Heavier by less than this is not worth a word: scales of a kitchen read whole grams, g (judgement).
-const NO_MATTER_G: f64 = 1.0;
 
 /// What the form is drawn from.
 struct AtScale {
     order: StandingOrder,
+    /// The parcels that wait.
     parcels: Vec<StandingParcel>,
     supplies: Vec<(u64, Supply)>,
+    /// The pieces that each of them holds by its plan.
+    by_plan: Vec<Vec<PieceRef>>,
+    /// All pieces that wait.
+    promised: Vec<PieceRef>,
+    parts: PartsGone,
+    /// The parcels that went before.
+    sent: Vec<StandingParcel>,
+    history: Vec<HistoryRow>,
 }
 
 async fn read(app: &App, number: u64) -> Result<AtScale, Response> {
     let id = OrderId(number);
     app.read_shop(move |shop, _| {
-        let (order, parcels) = (shop.order(id)?, shop.parcels(id)?);
-        Ok(AtScale { order, parcels, supplies: shop.noted::<Supply>()? })
+        let (order, all) = (shop.order(id)?, shop.parcels(id)?);
+        let parts = PartsGone::read(shop, id, &all)?;
+        let (sent, parcels): (Vec<_>, Vec<_>) = all.into_iter().partition(|parcel| parcel.actual.is_some());
+        Ok(AtScale {
+            by_plan: keeping::pieces_by_plan(&parcels, &shop.pull_list(id)?),
+            promised: parts.waiting.clone(),
+            supplies: shop.noted::<Supply>()?,
+            history: shop.history(Record::Order, number)?,
+            order,
+            parcels,
+            parts,
+            sent,
+        })
     })
     .await
 }
@@ -85,45 +106,76 @@ pub(super) async fn send(
         Ok(looked) => looked,
         Err(page) => return page,
     };
-    let mut parcels = Vec::new();
-    for (one, supplies) in told.iter().zip(supplies) {
+    let mut at_door = Vec::new();
+    for (k, (one, supplies)) in told.iter().zip(supplies).enumerate() {
         match supplies {
-            Ok(supplies) => parcels.push(ParcelActual {
-                mass: one.mass,
-                size: one.size,
-                minutes: one.minutes,
-                postage: one.postage,
-                tracking: one.tracking.clone(),
-                supplies,
+            Ok(supplies) => at_door.push(AtDoor {
+                parcel: at.parcels.get(k).map(|parcel| parcel.id),
+                goes: one.goes,
+                pieces: one.pieces.clone(),
+                actual: ParcelActual {
+                    mass: one.mass,
+                    size: one.size,
+                    minutes: one.minutes,
+                    postage: one.postage,
+                    tracking: one.tracking.clone(),
+                    supplies,
+                },
             }),
             Err((field, why)) => mistakes.add(&field, why),
         }
     }
+    let mut sending = None;
+    if mistakes.is_empty() {
+        let purse = (date, postage_from);
+        match keeping::sending(OrderId(number), purse, &at_door, &at.by_plan, &at.promised) {
+            Ok(put) => sending = Some(put),
+            Err(wrong) => {
+                let field =
+                    wrong.parcel.map_or_else(|| String::from("goes-1"), |k| format!("pieces-{}", k + 1));
+                mistakes.add(&field, wrong.why);
+            }
+        }
+    }
     if filled.has("compare") || !mistakes.is_empty() {
-        let beside = compared(&app, number, &at, &told).await;
+        let beside = compared(&app, number, &at.parcels, &told).await;
         return form(&app, number, &at, &filled, &mistakes, &beside);
     }
-    let shipped = Shipped { order: OrderId(number), date, postage_from, parcels };
+    let Some(sending) = sending else {
+        return form(&app, number, &at, &filled, &mistakes, &html! {});
+    };
+    let seen = filled.text("seen").map(str::to_owned);
     let path = format!("/orders/{number}");
     let done = path.clone();
     let stored = app
         .write_shop(&filled, "", &path, &mut mistakes, move |shop, _, stamp| {
-            shop.ship_order(stamp, &shipped)?;
+            let history = shop.history(Record::Order, number)?;
+            let promised = keeping::promised(shop, OrderId(number))?;
+            if let Some(why) = meanwhile(&history, &promised, seen.as_deref()) {
+                return Err(NoAnswer::Stop(keeping::Stop::Input(why)));
+            }
+            keeping::send(shop, stamp, &sending)?;
             Ok(done)
         })
         .await;
     match stored {
         Some(done) => done,
-        None => form(&app, number, &at, &filled, &mistakes, &html! {}),
+        // Sent again, it is sent knowing what is drawn now.
+        None => match read(&app, number).await {
+            Ok(at) => form(&app, number, &at, &filled.with("seen", ""), &mistakes, &html! {}),
+            Err(page) => page,
+        },
     }
 }
 
 /// A parcel as it was typed.
-struct Told {
-    mass: Option<Mass>,
-    size: Option<OutsideSize>,
-    minutes: Option<u32>,
-    postage: Option<Money>,
+pub(super) struct Told {
+    goes: bool,
+    pieces: Option<Vec<PieceRef>>,
+    pub(super) mass: Option<Mass>,
+    pub(super) size: Option<OutsideSize>,
+    pub(super) minutes: Option<u32>,
+    pub(super) postage: Option<Money>,
     tracking: String,
     used: Vec<String>,
 }
@@ -140,7 +192,21 @@ fn told(filled: &Filled, k: usize, mistakes: &mut Mistakes) -> Told {
             format!("it is longer than {LONGEST_NUMBER} characters; right would be the number on the label"),
         );
     }
+    let goes = match filled.text(&of("goes")) {
+        None | Some("now") => true,
+        Some("later") => false,
+        Some(other) => {
+            let other = crate::form::short(other);
+            mistakes.add(&of("goes"), format!("\"{other}\" is neither; right would be now or later"));
+            true
+        }
+    };
+    let pieces = filled.text(&of("pieces")).filter(|_| goes);
+    let pieces = pieces
+        .and_then(|text| keeping::pieces_of_finds(text).map_err(|why| mistakes.add(&of("pieces"), why)).ok());
     Told {
+        goes,
+        pieces,
         mass: filled.mass(&of("weight"), mistakes),
         size,
         minutes: filled.whole(&of("minutes"), 0..=MOST_MINUTES, mistakes),
@@ -194,91 +260,21 @@ fn supplies(
     of_each
 }
 
-/// Plan and parcel side by side, with what the parcel costs to post as it stands on the scale.
-async fn compared(app: &App, number: u64, at: &AtScale, told: &[Told]) -> Markup {
-    let asked: Vec<Option<(OutsideSize, Mass)>> = told
-        .iter()
-        .enumerate()
-        .map(|(k, one)| {
-            let planned = at.parcels.get(k).map(|parcel| &parcel.plan);
-            let size = one.size.or_else(|| planned.and_then(|plan| plan.size))?;
-            Some((size, one.mass.or_else(|| planned.and_then(|plan| plan.mass))?))
-        })
-        .collect();
-    let day = app.now().day;
-    let posted = app
-        .ask_shop(move |shop, desk: &Desk| {
-            let any = BenchAsked { any_carton: true, ..BenchAsked::default() };
-            let question = BenchQuestion::read(shop, desk, OrderId(number), any, day)?;
-            let one = |&(size, mass): &(OutsideSize, Mass)| {
-                question.postage(desk, &size, mass).map_err(|why| why.to_string())
-            };
-            Ok(asked.iter().map(|asked| asked.as_ref().map(one)).collect::<Vec<_>>())
-        })
-        .await;
-    let posted = match posted {
-        Ok(posted) => posted,
-        Err(NoAnswer::Stop(why)) => {
-            return html! { p.caution { "What it costs to post can't be said: " (why.to_string()) "." } };
-        }
-        Err(NoAnswer::NotBegun) => return html! {},
-    };
-    html! {
-        section aria-labelledby="beside" {
-            h2 #beside { "Plan and parcel" }
-            @for (k, (one, postage)) in (1..).zip(told.iter().zip(posted)) {
-                (beside(k, one, at.parcels.get(k - 1), postage))
-            }
-        }
-    }
-}
-
-fn beside(
-    k: usize,
-    one: &Told,
-    planned: Option<&StandingParcel>,
-    postage: Option<Result<Money, String>>,
-) -> Markup {
-    let units = Units::UsCustomary;
-    let plan = planned.map(|parcel| &parcel.plan);
-    let said = |text: Option<String>| text.unwrap_or_else(|| String::from("not told"));
-    let outside = |size: OutsideSize| sides([size.length, size.width, size.height], units);
-    let planned_postage = plan.and_then(|plan| plan.postage);
-    let costs = postage.as_ref().and_then(|postage| postage.as_ref().ok()).copied();
-    let heavier = plan.and_then(|plan| plan.mass).zip(one.mass).map(|(plan, was)| was.grams() - plan.grams());
-    html! {
-        table.figures {
-            caption { "Parcel " (k) }
-            thead { tr { th scope="col" { "What" } th.num scope="col" { "Planned" } th.num scope="col" { "On the scale" } } }
-            tbody {
-                tr { th scope="row" { "Weight" } td.num { (said(plan.and_then(|plan| plan.mass).map(|mass| mass.write(units)))) } td.num { (said(one.mass.map(|mass| mass.write(units)))) } }
-                tr { th scope="row" { "Outside" } td.num { (said(plan.and_then(|plan| plan.size).map(outside))) } td.num { (said(one.size.map(outside))) } }
-                tr { th scope="row" { "Time" } td.num { (said(plan.and_then(|plan| plan.minutes).map(|minutes| count(minutes, "minute")))) } td.num { (said(one.minutes.map(|minutes| count(minutes, "minute")))) } }
-                tr { th scope="row" { "Postage by your rates" } td.num { (said(planned_postage.map(|postage| postage.to_string()))) } td.num { (said(costs.map(|postage| postage.to_string()))) } }
-                @if let Some(paid) = one.postage { tr { th scope="row" { "Postage bought" } td.num {} td.num { (paid) } } }
-            }
-        }
-        @match (postage, planned_postage) {
-            (Some(Err(why)), _) => p.caution { "What it costs to post can't be said: " (why) "." },
-            (Some(Ok(costs)), Some(planned)) if costs > planned => {
-                p.caution { (more(heavier)) "It costs " (costs - planned) " more to post than planned." }
-            },
-            (Some(Ok(costs)), Some(planned)) if costs < planned => p { (more(heavier)) "It costs " (planned - costs) " less to post than planned." },
-            (Some(Ok(_)), Some(_)) => p { (more(heavier)) "It posts for what was planned." },
-            (Some(Ok(costs)), None) => p { "It posts for " (costs) "." },
-            (None, _) => p { "Tell weight and size, and you are told what it costs to post." },
-        }
-    }
-}
-
-/// By how much it is heavier than planned, as a sentence.
-fn more(heavier_g: Option<f64>) -> String {
-    match heavier_g {
-        Some(grams) if grams > NO_MATTER_G => {
-            format!("It weighs {} more than planned. ", Mass::from_grams(grams).write(Units::UsCustomary))
-        }
-        Some(_) | None => String::new(),
-    }
+/// Which parcel goes now and what is in it: asked where the order may go in parts.
+fn part_fields(k: usize) -> [Field; 2] {
+    let when = Kind::OneOf(vec![
+        Choice::new("now", "it goes now"),
+        Choice::new("later", "it waits for another day"),
+    ]);
+    [
+        Field::needed(&format!("goes-{k}"), "Now or later", "", when),
+        Field::optional(
+            &format!("pieces-{k}"),
+            "Pieces in it",
+            "1:1-4; 2:3 is pieces 1 to 4 of find 1 and piece 3 of find 2. What lies in no parcel that goes waits.",
+            Kind::Code,
+        ),
+    ]
 }
 
 fn fields(k: usize) -> [Field; 6] {
@@ -328,8 +324,10 @@ fn form(
     let order = &at.order;
     let today = app.now().day;
     let path = format!("/bench/{number}/ship");
-    let line = |field: &Field, last: bool| draw(field, filled, mistakes, last);
     let rows = rows(filled, at);
+    let filled = &prefilled(filled, at, rows);
+    let line = |field: &Field, last: bool| draw(field, filled, mistakes, last);
+    let in_parts = at.promised.len() > 1;
     let ready = match order.state {
         OrderState::Open => order.paid_on.is_some(),
         OrderState::Sent | OrderState::Cancelled => false,
@@ -337,14 +335,25 @@ fn form(
     let body = html! {
         @if ready {
             p { "Write down what you read off the sheet. Plan against parcel is what makes the next plan better." }
+            @if !at.parts.gone.is_empty() {
+                section aria-labelledby="gone" { h2 #gone { "Sent before" } (sent_in_parts(&at.parts, &at.sent)) }
+            }
             (beside)
             form method="post" action=(path) novalidate {
                 (once_field(&key))
                 (hidden("parcels", &rows.to_string()))
+                (hidden("seen", filled.typed("seen")))
                 @for k in 1..=rows {
                     fieldset {
                         legend { "Parcel " (k) @if rows > 1 { " of " (rows) } }
                         (planned(at, k))
+                        @if in_parts && rows > 1 { @for field in part_fields(k) { (line(&field, false)) } }
+                        @else if in_parts {
+                            details open[mistakes.of("pieces-1").is_some() || filled.text("goes-1") == Some("later")] {
+                                summary { "Only some of its pieces go now" }
+                                (line(&part_fields(k)[1], false))
+                            }
+                        }
                         @for field in fields(k) { (line(&field, false)) }
                     }
                 }
@@ -365,6 +374,23 @@ fn form(
         p { a href={ "/bench/" (number) } { "Back to its plan" } " " a href={ "/orders/" (number) } { "The order" } }
     };
     checked(&app.page(&format!("Order {number} is packed"), &path, body).with_mistakes(mistakes))
+}
+
+/// The form as it is drawn: with the pieces that lie in each parcel by its plan, and what was seen of the order.
+fn prefilled(filled: &Filled, at: &AtScale, rows: usize) -> Filled {
+    let mut out = filled.clone();
+    if out.text("seen").is_none() {
+        out = out.with("seen", seen(&at.history, &at.promised));
+    }
+    for k in 1..=rows {
+        let name = format!("pieces-{k}");
+        let pieces = k.checked_sub(1).and_then(|index| at.by_plan.get(index));
+        // With one parcel all goes unless it is said otherwise.
+        if let (Some(pieces), false, true) = (pieces, out.has(&name), rows > 1) {
+            out = out.with(&name, keeping::pieces_written(pieces));
+        }
+    }
+    out
 }
 
 /// What was planned of a parcel, in a line, with what was set aside.

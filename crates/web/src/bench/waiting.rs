@@ -1,6 +1,6 @@
 //! What waits at the bench, and one walk along the shelf for all of it.
 
-use axum::extract::State;
+use axum::extract::{Query, State};
 use axum::response::{IntoResponse as _, Response};
 use books::OrderId;
 use keeping::Fetch;
@@ -10,13 +10,15 @@ use shop::BenchRow;
 use crate::App;
 use crate::orders::typed::due;
 
-/// Orders that one page shows (judgement); those behind them come up as these go out.
+/// Orders that one page shows (judgement).
 const SHOWN: u32 = 100;
 
-pub(super) async fn show(State(app): State<App>) -> Response {
+pub(super) async fn show(State(app): State<App>, Query(asked): Query<Vec<(String, String)>>) -> Response {
+    let page = asked.iter().find(|(name, _)| name == "page").and_then(|(_, text)| text.parse().ok());
+    let page: u32 = page.unwrap_or(1).clamp(1, u32::MAX / SHOWN);
     let found = app
-        .read_shop(|shop, _| {
-            let rows = shop.bench_first(SHOWN)?;
+        .read_shop(move |shop, _| {
+            let rows = shop.bench_part((page - 1) * SHOWN, SHOWN)?;
             let paid: Vec<OrderId> = rows.iter().filter(|row| row.paid).map(|row| row.order).collect();
             Ok((keeping::fetching(shop, &paid)?, rows, shop.count_orders()?.1))
         })
@@ -26,21 +28,32 @@ pub(super) async fn show(State(app): State<App>) -> Response {
         Err(page) => return page,
     };
     let today = app.now().day;
+    let pages = waiting.div_ceil(SHOWN).max(1);
+    let title = if page == 1 { String::from("Bench") } else { format!("Bench, page {page}") };
     let body = html! {
-        @if rows.is_empty() {
+        @if rows.is_empty() && waiting > 0 {
+            p { "There are no orders on this page. " a href="/bench" { "To the first" } }
+        } @else if rows.is_empty() {
             p { "Nothing waits to be packed. Orders come here when they are taken." }
             div.actions { a.button href="/orders/new" { "Take an order" } a.quiet href="/orders" { "All orders" } }
         } @else {
             p {
                 (crate::said::count(waiting, "order")) " waiting, the oldest promise first."
-                @if waiting > SHOWN { " The first " (SHOWN) " are shown; the others come up as these go out, or on " a href="/orders" { "the list of orders" } "." }
+                @if pages > 1 { " A hundred are shown, with the walk for these; further ones behind them." }
             }
             (waits(&rows, today))
+            @if pages > 1 {
+                nav.pages aria-label="Pages of the bench" {
+                    @if page > 1 { a.quiet href={ "/bench?page=" (page - 1) } { "The hundred before" } }
+                    span { "Page " (page) " of " (pages) }
+                    @if page < pages { a.quiet href={ "/bench?page=" (page + 1) } { "The next hundred" } }
+                }
+            }
             (walk(&fetch))
         }
         p { a href="/help#bench" { "How to use this page" } }
     };
-    app.page("Bench", "/bench", body).draw().into_response()
+    app.page(&title, "/bench", body).draw().into_response()
 }
 
 fn waits(rows: &[BenchRow], today: jiff::civil::Date) -> Markup {
@@ -59,7 +72,7 @@ fn waits(rows: &[BenchRow], today: jiff::civil::Date) -> Markup {
                         tr {
                             th scope="row" { a.target href={ "/bench/" (row.order) } { "Order " (row.order) } }
                             td { (due(row.promise_by, today)) }
-                            td { (next(row)) }
+                            td.words { (next(row)) }
                             td.num { (row.lots) }
                             td.num { (row.pieces) }
                             td.num { (row.parcels) }

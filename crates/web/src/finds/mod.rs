@@ -1,6 +1,8 @@
 //! One find: its pieces, measures, flaws and place, and what becomes of it.
 
 mod measured;
+mod piece_list;
+mod piece_page;
 mod shown;
 
 use axum::Router;
@@ -15,6 +17,9 @@ use crate::form::{Filled, Mistakes, Posted};
 use crate::record_page::checked;
 use crate::shopdoor::NoAnswer;
 
+/// Flaws that are suggested.
+pub(crate) const FLAWS: [&str; 7] = ["chip", "flea bite", "hairline", "crazing", "crack", "wear", "stain"];
+
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/finds/{number}", get(show))
@@ -22,19 +27,39 @@ pub(crate) fn routes() -> Router<App> {
         .route("/finds/{number}/flaw", post(flaw))
         .route("/finds/{number}/flaw/{flaw}/strike", post(strike_flaw))
         .route("/finds/{number}/off-shelf", post(off_shelf))
+        .route("/finds/{number}/pieces/{piece}", get(piece_page::show))
+        .route("/finds/{number}/pieces/{piece}/flaw", post(piece_page::flaw))
+        .route("/finds/{number}/pieces/{piece}/flaw/{flaw}/strike", post(piece_page::strike))
         .route("/finds/{number}/measure", get(measured::ask).post(measured::take))
 }
 
-async fn show(State(app): State<App>, Path(number): Path<u64>) -> Response {
-    drawn(&app, number, Filled::default(), &Mistakes::default()).await
+async fn show(State(app): State<App>, Path(number): Path<u64>, Posted(asked): Posted) -> Response {
+    let page = asked.text("pieces").and_then(|page| page.parse().ok()).unwrap_or(1);
+    drawn_from(&app, number, Filled::default(), &Mistakes::default(), page).await
 }
 
 /// The page of a find, with what was typed into one of its forms.
 async fn drawn(app: &App, number: u64, filled: Filled, mistakes: &Mistakes) -> Response {
+    drawn_from(app, number, filled, mistakes, 1).await
+}
+
+/// The same with this page of its pieces.
+async fn drawn_from(
+    app: &App,
+    number: u64,
+    filled: Filled,
+    mistakes: &Mistakes,
+    pieces_page: usize,
+) -> Response {
     let (key, told, today) = (app.form_key().unwrap_or_default(), mistakes.clone(), app.now().day);
     let found = app
         .read_shop(move |shop, desk| {
-            shown::page(shop, desk, FindId(number), &shown::Form { filled, mistakes: told, key, today })
+            shown::page(
+                shop,
+                desk,
+                FindId(number),
+                &shown::Form { filled, mistakes: told, key, today, pieces_page },
+            )
         })
         .await;
     match found {

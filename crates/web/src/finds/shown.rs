@@ -21,6 +21,7 @@ pub(super) struct Form {
     pub mistakes: Mistakes,
     pub key: String,
     pub today: Date,
+    pub pieces_page: usize,
 }
 
 /// Title and body.
@@ -46,6 +47,7 @@ pub(super) fn page(
     let named = desk.forms.find(&text.form).map_or(text.form.clone(), |form| form.name.clone());
     let all = u32::try_from(pieces.len()).unwrap_or(u32::MAX);
     let hand = u32::try_from(on_hand).unwrap_or(u32::MAX);
+    let one_by_one = super::piece_list::pieces_of(shop, find, &pieces, &flaws, form.pieces_page)?;
     let body = html! {
         p.verdict { (count(hand, "piece")) " of " (all) " on the shelf" @if !text.shelf.is_empty() { ", " (text.shelf) } }
         p { (named) ", from " a href={ "/hauls/" (haul) } { "haul " (haul) } ", cost " (basis) " for all " (all) "." }
@@ -53,9 +55,12 @@ pub(super) fn page(
             a.button href={ "/finds/" (find) "/measure" } { @if measured.is_empty() { "Measure it" } @else { "Measure it anew" } }
             a.quiet href={ "/finds/" (find) "/worth" } { "What it is worth" }
             a.quiet href={ "/finds/" (find) "/split" } { "Lot sizes" }
+            a.quiet href={ "/guard?find=" (find) } { "How much cushion" }
+            a.quiet href={ "/insure?find=" (find) } { "Worth insuring" }
+            a.quiet href={ "/finds/" (find) "/sets" } { "Sets with other finds" }
             a.quiet href={ "/tags?find=" (find) } { "Place tag" }
         }
-        (pieces_of(&pieces))
+        (pieces_of(&pieces, &one_by_one))
         section aria-labelledby="measures" {
             h2 #measures { "Measures" }
             @if measured.is_empty() {
@@ -90,7 +95,7 @@ pub(super) fn page(
 }
 
 /// Where the pieces are, in runs of numbers.
-fn pieces_of(pieces: &[PieceRow]) -> Markup {
+fn pieces_of(pieces: &[PieceRow], one_by_one: &Markup) -> Markup {
     let mut fates: BTreeMap<String, Vec<u32>> = BTreeMap::new();
     for piece in pieces {
         let flawed = if piece.flawed { ", flawed" } else { "" };
@@ -112,6 +117,7 @@ fn pieces_of(pieces: &[PieceRow]) -> Markup {
                     }
                 }
             }
+            (one_by_one)
         }
     }
 }
@@ -130,12 +136,16 @@ fn measure_row(one: &Measurement) -> Markup {
     }
 }
 
+/// A flaw, where it is, and how large.
+pub(super) fn flaw_words(one: &Flaw) -> String {
+    let size = one.size.map_or_else(String::new, |size| format!(", {}", size.write(Units::UsCustomary)));
+    format!("{}{size}", keeping::flaw_words(one))
+}
+
 fn flaw_line(find: FindId, number: u64, one: &Flaw, key: &str) -> Markup {
     html! {
         @if let Some(piece) = one.piece { "Piece " (piece) ": " }
-        (one.kind)
-        @if !one.position.is_empty() { ", " (one.position) }
-        @if let Some(size) = one.size { ", " (size.write(Units::UsCustomary)) }
+        (flaw_words(one))
         form.strike method="post" action={ "/finds/" (find) "/flaw/" (number) "/strike" } {
             (once_field(&format!("{key}-{number}")))
             button.quiet type="submit" { "Strike out" span.unseen { " flaw " (number) } }
@@ -144,8 +154,7 @@ fn flaw_line(find: FindId, number: u64, one: &Flaw, key: &str) -> Markup {
 }
 
 fn flaw_form(find: FindId, form: &Form) -> Markup {
-    let known = ["chip", "flea bite", "hairline", "crazing", "crack", "wear", "stain"];
-    let kinds = Kind::Words { known: known.map(ToOwned::to_owned).to_vec() };
+    let kinds = Kind::Words { known: super::FLAWS.map(ToOwned::to_owned).to_vec() };
     let fields = [
         Field::needed("kind", "What it is", "Chip, flea bite, hairline, crazing.", kinds),
         Field::optional(

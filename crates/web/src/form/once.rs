@@ -40,6 +40,11 @@ impl Once {
         }
         Ok(result)
     }
+
+    /// Forgets all keys: what they stored is no longer there.
+    pub(crate) fn forget(&self) {
+        self.done.lock().unwrap_or_else(PoisonError::into_inner).clear();
+    }
 }
 
 /// The hidden field; its key comes from the server, since a page on plain HTTP has no source of secrets.

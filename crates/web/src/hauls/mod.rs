@@ -23,6 +23,8 @@ use crate::shopdoor::NoAnswer;
 
 /// Hauls on one page.
 const ON_A_PAGE: usize = 50;
+/// One more is read, to know whether there are older ones.
+const MOST_READ: u32 = ON_A_PAGE as u32 + 1;
 /// Rows for finds when a form is opened, and how many more a press gives.
 const ROWS: u32 = 3;
 /// Most rows of a form (judgement: a haul has a dozen finds).
@@ -43,12 +45,7 @@ struct From {
 
 async fn list(State(app): State<App>, Query(from): Query<From>) -> Response {
     let before = from.before.unwrap_or(u64::MAX);
-    let found = app.read_shop(move |shop, _| {
-        let books = shop.books()?;
-        let hauls: Vec<books::Haul> = books.hauls().cloned().collect();
-        let older = hauls.into_iter().rev().filter(move |haul| haul.id().0 < before);
-        Ok(older.take(ON_A_PAGE + 1).collect::<Vec<_>>())
-    });
+    let found = app.read_shop(move |shop, _| Ok(shop.hauls_before(HaulId(before), MOST_READ)?));
     let mut hauls = match found.await {
         Ok(hauls) => hauls,
         Err(page) => return page,
@@ -64,21 +61,20 @@ async fn list(State(app): State<App>, Query(from): Query<From>) -> Response {
                 table {
                     thead { tr { th scope="col" { "Haul" } th scope="col" { "Day" } th scope="col" { "Where" } th.num scope="col" { "Pieces" } th.num scope="col" { "Cost" } } }
                     tbody {
-                        @for haul in &hauls {
-                            @let record = haul.record();
+                        @for line in &hauls {
                             tr {
-                                th scope="row" { a href={ "/hauls/" (haul.id()) } { "Haul " (haul.id()) } }
-                                td { (record.date) }
-                                td { (record.place) }
-                                td.num { (haul.finds().iter().map(books::FindBasis::pieces).sum::<u32>()) }
-                                td.num { (haul.cost()) }
+                                th scope="row" { a href={ "/hauls/" (line.haul) } { "Haul " (line.haul) } }
+                                td { (line.date) }
+                                td { (line.place) }
+                                td.num { (line.pieces) }
+                                td.num { (line.cost) }
                             }
                         }
                     }
                 }
             }
             @if let (true, Some(last)) = (more, hauls.last()) {
-                p { a href={ "/hauls?before=" (last.id()) } { "Older hauls" } }
+                p { a href={ "/hauls?before=" (last.haul) } { "Older hauls" } }
             }
         }
         p { a href="/help#hauls" { "How to use this page" } }

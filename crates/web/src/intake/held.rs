@@ -46,6 +46,11 @@ impl HeldTables {
         tables.iter().find(|(known, _)| known == key).map(|(_, held)| held.clone())
     }
 
+    /// Forgets all of them: what they were looked at with is no longer there.
+    pub(crate) fn forget(&self) {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).clear();
+    }
+
     pub(crate) fn put(&self, key: &str, held: Held) {
         let mut tables = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         tables.retain(|(known, _)| known != key);

@@ -184,6 +184,15 @@ fn left_out(key: &str, found: &Looked, from: usize) -> Markup {
     }
 }
 
+/// What became of an order, where it is not what becomes of most: paid and to be packed.
+const fn became(paid: bool, sent: bool) -> &'static str {
+    match (paid, sent) {
+        (_, true) => ", sent",
+        (true, false) => "",
+        (false, false) => ", not paid",
+    }
+}
+
 fn row(item: &ImportItem) -> Markup {
     let lines = match item.lines[..] {
         [] => String::new(),
@@ -196,12 +205,19 @@ fn row(item: &ImportItem) -> Markup {
         ImportContent::Money(moved) => {
             (Some(moved.date), moved_words(&moved.movement, &moved.note), moved_amount(&moved.movement))
         }
-        ImportContent::Order(order, _) => {
+        ImportContent::Order(told) => {
+            let order = &told.order;
             let paid = order.lines.iter().map(|line| line.item).sum::<measure::Money>() + order.shipping;
             let lots: usize = order.lines.iter().map(|line| usize::try_from(line.lots).unwrap_or(0)).sum();
             (
                 Some(order.ordered_on),
-                format!("{}, {}, to {}", item.external, count(lots, "lot"), order.destination),
+                format!(
+                    "{}, {}, to {}{}",
+                    item.external,
+                    count(lots, "lot"),
+                    order.destination,
+                    became(order.paid.is_some(), told.sent.is_some())
+                ),
                 Some(paid),
             )
         }

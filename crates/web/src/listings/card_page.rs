@@ -61,6 +61,15 @@ pub(super) async fn show(
     };
     let body = html! {
         p { a href={ "/listings/" (listing) } { "Listing " (listing) } ": " (asked.question.state.entered.title) }
+        (crate::lots::not_known(&asked.question.terms))
+        @if let Ok(job) = &asked.job {
+            @let venue = &job.job.market.venue;
+            p {
+                "By the terms of " (venue.name) ": " (crate::venues::fees(venue)) ". "
+                "Condition: " (format!("{:?}", job.job.finds.first().map(|find| find.grade).unwrap_or_default())) ". "
+                a href={ "/listings/" (listing) "#change" } { "Change either" }
+            }
+        }
         (body)
         (super::help())
     };

@@ -25,11 +25,37 @@ pub(super) struct Read {
     pub price: Money,
     pub floor: Option<Money>,
     pub venue: Option<String>,
+    /// Its condition, where it was said.
+    pub grade: Option<pricing::Grade>,
 }
 
-/// The names of the venues that were noted.
+impl Read {
+    /// What a listing's card remembers, with the condition as it is said now.
+    pub(super) fn card(&self, mut card: serde_json::Value) -> serde_json::Value {
+        if !card.is_object() {
+            card = serde_json::json!({});
+        }
+        if let Some(fields) = card.as_object_mut() {
+            fields.remove("grade");
+            if let Some(grade) = self.grade {
+                fields.insert("grade".to_owned(), serde_json::Value::from(format!("{grade:?}")));
+            }
+        }
+        card
+    }
+}
+
+/// The names of the venues that were noted, and of those that come with the program.
 pub(super) fn venues(shop: &Shop) -> Result<Vec<String>, NoAnswer> {
-    Ok(shop.noted::<Venue>()?.into_iter().map(|(_, one)| one.name).collect())
+    let mut names: Vec<String> = shop.noted::<Venue>()?.into_iter().map(|(_, one)| one.name).collect();
+    let published = listing::Venues::published();
+    names.extend(
+        published
+            .iter()
+            .map(|one| one.name.clone())
+            .filter(|name| keeping::known_venue(shop, name).is_ok_and(|known| known.is_none())),
+    );
+    Ok(names)
 }
 
 /// What one lot holds: only asked of a new listing, or of one that nobody ordered from.
@@ -72,6 +98,7 @@ pub(super) fn offered(venues: &[String], title_needed: bool) -> Vec<Field> {
         Field::needed("price", "Price of one lot", "", Kind::Money),
         Field::optional("floor", "Least that an offer may be", "", Kind::Money),
         Field::optional("venue", "Where it is listed", "", Kind::Words { known: venues.to_vec() }),
+        crate::lots::grade_field("grade", "Condition", "C, or E where all are flawed"),
     ]
 }
 
@@ -148,7 +175,8 @@ pub(super) fn read_offered(filled: &Filled, title_needed: bool, mistakes: &mut M
         mistakes.add("floor", format!("{floor} is over the price; right would be at most {price}"));
     }
     let venue = filled.text("venue").map(str::to_owned);
-    Some(Read { title, lots: lots?, price: price?, floor, venue }).filter(|_| mistakes.is_empty())
+    let grade = crate::lots::read_grade(filled, "grade", mistakes);
+    Some(Read { title, lots: lots?, price: price?, floor, venue, grade }).filter(|_| mistakes.is_empty())
 }
 
 #[cfg(test)]

@@ -63,7 +63,7 @@ fn page(states: &[ListingState], total: u32, which: Listings, find: Option<FindI
         (None, Listings::All) => String::from("Nothing was listed yet."),
     };
     html! {
-        div.actions { a.button href="/listings/new" { "List lots" } }
+        div.actions { a.button href="/listings/new" { "List lots" } a.quiet href="/venues" { "Venues and their fees" } }
         nav.sizes aria-label="Which listings" {
             ul {
                 @for (choice, words) in choices {
@@ -79,8 +79,12 @@ fn page(states: &[ListingState], total: u32, which: Listings, find: Option<FindI
             (scrolled("Listings", &table(states, total)))
         }
         @let shown = from.saturating_add(ON_A_PAGE);
-        @if find.is_none() && total > shown {
-            p { a href={ "/listings?show=" (word(which)) "&from=" (shown) } { "The next " (ON_A_PAGE.min(total - shown)) } }
+        @if find.is_none() && (from > 0 || total > shown) {
+            nav.pages aria-label="Pages of listings" {
+                @if from > 0 { a.quiet href={ "/listings?show=" (word(which)) "&from=" (from.min(total).saturating_sub(ON_A_PAGE)) } { "The hundred before" } }
+                @if from < total { span { (from + 1) " to " (shown.min(total)) " of " (total) } }
+                @if total > shown { a.quiet href={ "/listings?show=" (word(which)) "&from=" (shown) } { "The next " (ON_A_PAGE.min(total - shown)) } }
+            }
         }
         (super::help())
     }

@@ -24,6 +24,8 @@ use crate::shopdoor::NoAnswer;
 struct Decided {
     number: u64,
     split: Split,
+    /// Decisions on the other finds of its sets, in step with its own lots.
+    with: Vec<(u64, Split)>,
     /// What the find is.
     words: String,
     /// Lots by pieces in them that no listing was made of yet, the largest first.
@@ -31,6 +33,25 @@ struct Decided {
     all_flawed: bool,
     /// The find as a job, where it makes one: its prices may be known.
     job: Option<Arc<RecordJob>>,
+}
+
+impl Decided {
+    /// What a lot with so many pieces of the leading find holds, a line for each find.
+    fn holds(&self, pieces: u32) -> String {
+        let mut lines = vec![format!("{pieces} of {}", self.split.find)];
+        let place = self.split.lots.iter().position(|size| *size == pieces);
+        for (_, other) in &self.with {
+            if let Some(size) = place.and_then(|place| other.lots.get(place)) {
+                lines.push(format!("{size} of {}", other.find));
+            }
+        }
+        lines.join("\n")
+    }
+}
+
+/// Decisions on other finds that were made together with one.
+fn with(filled: &Filled) -> Vec<u64> {
+    filled.all("with").into_iter().take(keeping::MOST_IN_SET).filter_map(|text| text.parse().ok()).collect()
 }
 
 /// What the page needs to know.
@@ -42,11 +63,19 @@ struct Known {
 async fn known(app: &App, filled: &Filled) -> Result<Known, Response> {
     let day = app.now().day;
     let number = filled.text("split").and_then(|text| text.parse::<u64>().ok());
+    // The prices that the split was decided by were reckoned with the same.
+    let said = keeping::LotsAsked {
+        venue: filled.text("venue").map(str::to_owned),
+        grade: filled.text("grade").and_then(keeping::grade_named),
+        flawed_grade: filled.text("flawed-grade").and_then(keeping::grade_named),
+    };
+    let others = with(filled);
     app.read_shop(move |shop, desk| {
         let venues = fields::venues(shop)?;
         let Some(number) = number else { return Ok(Known { venues, decided: None }) };
         let split: Split = shop.noted_one(number)?;
-        let question = FindQuestion::read(shop, split.find, day)?;
+        let mut question = FindQuestion::read(shop, split.find, day)?;
+        question.asks(said)?;
         let mut lots: BTreeMap<u32, u32> = BTreeMap::new();
         for size in &split.lots {
             let many = lots.entry(*size).or_default();
@@ -54,12 +83,21 @@ async fn known(app: &App, filled: &Filled) -> Result<Known, Response> {
         }
         for state in shop.listings_of(split.find)? {
             if state.entered.card.get("split").and_then(serde_json::Value::as_u64) == Some(number) {
-                for part in &state.entered.parts {
+                for part in state.entered.parts.iter().filter(|part| part.find == split.find) {
                     lots.remove(&part.pieces);
                 }
             }
         }
-        let job = question.job(desk).ok().map(Arc::new);
+        let mut with = Vec::new();
+        for other in others {
+            let found: Split = shop.noted_one(other)?;
+            // Only decisions that were made together have lots in step.
+            if found.lots.len() == split.lots.len() && found.find != split.find {
+                with.push((other, found));
+            }
+        }
+        // What sets of several finds sell for isn't known from one of them.
+        let job = if with.is_empty() { question.job(desk).ok().map(Arc::new) } else { None };
         let decided = Decided {
             number,
             words: question.records.text.description.clone(),
@@ -67,6 +105,7 @@ async fn known(app: &App, filled: &Filled) -> Result<Known, Response> {
             all_flawed: question.is_all_flawed(),
             job,
             split,
+            with,
         };
         Ok(Known { venues, decided: Some(decided) })
     })
@@ -91,10 +130,13 @@ fn prefilled(app: &App, known: &Known, filled: &Filled) -> Filled {
         let size = filled.text("size").and_then(|text| text.parse::<u32>().ok());
         let group = decided.left.iter().find(|(pieces, _)| size == Some(*pieces)).or(decided.left.first());
         if let Some((pieces, lots)) = group {
-            out = put(out, "holds", format!("{pieces} of {}", decided.split.find));
+            out = put(out, "holds", decided.holds(*pieces));
             out = put(out, "lots", lots.to_string());
             if decided.all_flawed {
                 out = put(out, "which", String::from("flawed"));
+                if let Some(grade) = filled.text("flawed-grade") {
+                    out = out.with("grade", grade);
+                }
             }
             if let Some(price) = price(app, decided, *pieces, *lots) {
                 out = put(out, "price", price.write());
@@ -126,8 +168,16 @@ pub(super) async fn enter(State(app): State<App>, Posted(filled): Posted) -> Res
         mistakes.add("lots", "\"0\" lots are nothing to list; right would be 1 or more");
     }
     if let (Some(read), true) = (read, mistakes.is_empty()) {
-        let (writer, listed_on) = (app.clone(), app.now().day);
+        let listed_on = app.now().day;
         let split = filled.text("split").and_then(|text| text.parse::<u64>().ok());
+        let with = with(&filled);
+        let card = read.card(split.map_or_else(
+            || json!({}),
+            |split| match with.as_slice() {
+                [] => json!({ "split": split }),
+                with => json!({ "split": split, "with": with }),
+            },
+        ));
         let stored = app
             .write_shop(&filled, "lots", "/listings", &mut mistakes, move |shop, _, stamp| {
                 keeping::pieces_suffice(shop, &parts, read.lots)?;
@@ -135,24 +185,18 @@ pub(super) async fn enter(State(app): State<App>, Posted(filled): Posted) -> Res
                     Some(title) => title,
                     None => keeping::listing_title(shop, &parts)?,
                 };
-                let known = read.venue.as_deref().map(|name| keeping::known_venue(shop, name)).transpose()?;
-                let mut new = ListingIn {
-                    venue: known.flatten(),
+                let new = ListingIn {
+                    venue: None,
                     title,
                     lots: read.lots,
                     price: read.price,
                     floor: read.floor,
                     listed_on,
                     ended: false,
-                    card: split.map_or_else(|| json!({}), |split| json!({ "split": split })),
+                    card,
                     parts,
                 };
-                let listing = shop.list(stamp, &new)?;
-                // A venue that is new is noted only once its listing stands.
-                if let (Some(name), None) = (&read.venue, new.venue) {
-                    new.venue = Some(keeping::note_venue(shop, &writer.stamp(), name)?);
-                    shop.relist(&writer.stamp(), listing, &new)?;
-                }
+                let listing = keeping::put_listing(shop, stamp, None, new, read.venue.as_deref())?;
                 Ok::<_, NoAnswer>(format!("/listings/{listing}"))
             })
             .await;
@@ -169,13 +213,16 @@ pub(super) async fn enter(State(app): State<App>, Posted(filled): Posted) -> Res
 fn page(app: &App, known: &Known, filled: &Filled, mistakes: &Mistakes) -> Response {
     let offered = fields::offered(&known.venues, false);
     let body = html! {
-        @if let Some(decided) = &known.decided { (groups(decided)) }
+        @if let Some(decided) = &known.decided { (groups(decided, filled)) }
         @else {
             p { "A listing is so many like lots, each of so many pieces. To find out which lots pay best, split a find first: the page " a href="/stock#shelf" { "Stock" } " has them all." }
         }
         form method="post" action="/listings/new" novalidate {
             (once_field(&app.form_key().unwrap_or_default()))
-            @if let Some(decided) = &known.decided { input type="hidden" name="split" value=(decided.number); }
+            @if let Some(decided) = &known.decided {
+                input type="hidden" name="split" value=(decided.number);
+                @for (other, _) in &decided.with { input type="hidden" name="with" value=(other); }
+            }
             @for field in fields::contents() { (draw(&field, filled, mistakes, false)) }
             @for (k, field) in offered.iter().enumerate() { (draw(field, filled, mistakes, k + 1 == offered.len())) }
             div.actions { button type="submit" { "List these lots" } }
@@ -186,10 +233,15 @@ fn page(app: &App, known: &Known, filled: &Filled, mistakes: &Mistakes) -> Respo
 }
 
 /// The lots of a decision that are still to be listed.
-fn groups(decided: &Decided) -> Markup {
+fn groups(decided: &Decided, filled: &Filled) -> Markup {
+    let said: String = ["venue", "grade", "flawed-grade"]
+        .into_iter()
+        .filter_map(|name| Some(format!("&{name}={}", crate::spelled::in_address(filled.text(name)?))))
+        .collect();
     let find: FindId = decided.split.find;
     html! {
         p {
+            @if !decided.with.is_empty() { "Sets with " @for (k, (_, other)) in decided.with.iter().enumerate() { @if k > 0 { ", " } "find " (other.find) } ". " }
             "Find " (find) ", " (decided.words) ", as decided on " (decided.split.date) "."
             @if decided.split.spare > 0 { " " (decided.split.spare) " kept back." }
         }
@@ -199,7 +251,7 @@ fn groups(decided: &Decided) -> Markup {
             nav.sizes aria-label="Lots of this split" {
                 ul {
                     @for (pieces, lots) in &decided.left {
-                        li { a href={ "/listings/new?split=" (decided.number) "&size=" (pieces) } { (count(*lots, "lot")) " of " (pieces) } }
+                        li { a href={ "/listings/new?split=" (decided.number) @for (other, _) in &decided.with { "&with=" (other) } "&size=" (pieces) (said) } { (count(*lots, "lot")) " of " (pieces) } }
                     }
                 }
             }

@@ -49,6 +49,10 @@ impl Seen {
             .with("price", entered.price.write())
             .with("floor", entered.floor.map_or_else(String::new, measure::Money::write))
             .with("venue", self.venue.clone().unwrap_or_default())
+            .with(
+                "grade",
+                keeping::grade_of(&entered.card).map_or_else(String::new, |grade| format!("{grade:?}")),
+            )
             .with("state", if entered.ended { "over" } else { "up" })
     }
 }
@@ -73,7 +77,7 @@ pub(super) async fn change(
     let read = fields::read_offered(&filled, true, &mut mistakes);
     let told = filled.text("seen").unwrap_or("").to_owned();
     if let (Some(read), true) = (read, mistakes.is_empty()) {
-        let (writer, ended, last) = (app.clone(), filled.text("state") == Some("over"), told.clone());
+        let (ended, last) = (filled.text("state") == Some("over"), told.clone());
         let back = format!("/listings/{listing}");
         let done = back.clone();
         let stored = app
@@ -84,9 +88,9 @@ pub(super) async fn change(
                     return Err(NoAnswer::Stop(keeping::Stop::input(CHANGED)));
                 }
                 let state = shop.listing(LotId(listing))?;
-                let known = read.venue.as_deref().map(|name| keeping::known_venue(shop, name)).transpose()?;
-                let mut anew = ListingIn {
-                    venue: known.flatten(),
+                let anew = ListingIn {
+                    card: read.card(state.entered.card.clone()),
+                    venue: None,
                     title: read.title.unwrap_or(state.entered.title),
                     lots: read.lots,
                     price: read.price,
@@ -94,12 +98,7 @@ pub(super) async fn change(
                     ended,
                     ..state.entered
                 };
-                shop.relist(stamp, LotId(listing), &anew)?;
-                // A venue that is new is noted only once the listing stands.
-                if let (Some(name), None) = (&read.venue, anew.venue) {
-                    anew.venue = Some(keeping::note_venue(shop, &writer.stamp(), name)?);
-                    shop.relist(&writer.stamp(), LotId(listing), &anew)?;
-                }
+                keeping::put_listing(shop, stamp, Some(LotId(listing)), anew, read.venue.as_deref())?;
                 Ok(done)
             })
             .await;
@@ -144,7 +143,7 @@ fn page(app: &App, seen: &Seen, filled: &Filled, mistakes: &Mistakes, last: &str
         p {
             (count(state.entered.lots, "lot")) " at " (state.entered.price)
             @if let Some(floor) = state.entered.floor { ", no offer under " (floor) }
-            @if let Some(venue) = &seen.venue { ", at " (venue) }
+            @if let (Some(venue), Some(number)) = (&seen.venue, state.entered.venue) { ", at " a href={ "/venues/" (number) } { (venue) } }
             ", since " (state.entered.listed_on) "."
         }
         ul {

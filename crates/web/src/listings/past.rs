@@ -40,10 +40,25 @@ fn changes(then: &Value, now: &Value) -> String {
         .filter(|(key, _)| then.get(key) != now.get(key))
         .map(|(key, word)| format!("{word} {}, before {}", said(key, now), said(key, then)))
         .collect();
+    let [was, is] = [then, now].map(grade);
+    if was != is {
+        let said = |grade: Option<pricing::Grade>| {
+            grade.map_or_else(|| String::from("as usual"), |one| format!("{one:?}"))
+        };
+        parts.push(format!("condition {}, before {}", said(is), said(was)));
+    }
     if then.get("parts") != now.get("parts") {
         parts.push(String::from("what a lot holds"));
     }
     if parts.is_empty() { String::from("entered again as it was") } else { parts.join("; ") }
+}
+
+/// The condition of an entry's card, which the log may hold as a text.
+fn grade(entered: &Value) -> Option<pricing::Grade> {
+    match entered.get("card")? {
+        Value::String(text) => keeping::grade_of(&serde_json::from_str(text).ok()?),
+        card => keeping::grade_of(card),
+    }
 }
 
 fn said(key: &str, entered: &Value) -> String {

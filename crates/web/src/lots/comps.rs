@@ -58,21 +58,15 @@ pub(super) async fn add(State(app): State<App>, Path(find): Path<u64>, Posted(fi
     let mut mistakes = Mistakes::default();
     let date = app.now().day;
     let lines = read(&filled, date, &mut mistakes);
-    let page = format!("/finds/{find}/worth");
+    let said = super::beside::read(&filled, &mut Mistakes::default());
+    let page = format!("/finds/{find}/worth{}", super::beside::query(&said, "?"));
     if mistakes.is_empty() {
-        let (writer, done) = (app.clone(), page.clone());
+        let done = page.clone();
         let stored = app
             .write_shop(&filled, "comps", &page, &mut mistakes, move |shop, _, stamp| {
-                // A find that isn't there is said before the first line is stored.
                 shop.find_text(FindId(find))?;
-                for (k, typed) in lines.into_iter().enumerate() {
-                    let comp = Comp { find: FindId(find), typed, date };
-                    if k == 0 {
-                        shop.note(stamp, &comp)?
-                    } else {
-                        shop.note(&writer.stamp(), &comp)?
-                    };
-                }
+                let comps = lines.into_iter().map(|typed| Comp { find: FindId(find), typed, date });
+                shop.note_all(stamp, &comps.collect::<Vec<_>>())?;
                 Ok(done)
             })
             .await;
@@ -90,7 +84,8 @@ pub(super) async fn strike(
     Posted(filled): Posted,
 ) -> Response {
     let mut mistakes = Mistakes::default();
-    let page = format!("/finds/{find}/worth");
+    let said = super::beside::read(&filled, &mut Mistakes::default());
+    let page = format!("/finds/{find}/worth{}", super::beside::query(&said, "?"));
     let Some(number) = filled.text("comp").and_then(|number| number.parse::<u64>().ok()) else {
         return crate::refusal::nowhere().await.into_response();
     };
@@ -110,6 +105,6 @@ pub(super) async fn strike(
         .await;
     match struck {
         Some(response) => response,
-        None => super::worth_page::page(&app, find, &Filled::default(), &mistakes).await,
+        None => super::worth_page::page(&app, find, &filled, &mistakes).await,
     }
 }

@@ -1,7 +1,13 @@
 //! What a find is worth and how it is split into lots.
 
+mod beside;
 mod comps;
+mod order_ladder;
+mod sets_page;
 mod split_page;
+mod split_tables;
+mod split_why;
+mod typed_lots;
 mod works;
 mod worth_page;
 
@@ -15,8 +21,10 @@ use keeping::{FindQuestion, RecordJob, Stop};
 use maud::{Markup, PreEscaped, html};
 
 use crate::App;
+use crate::form::{Filled, Mistakes};
 use crate::shopdoor::NoAnswer;
-pub(crate) use split_page::rungs;
+pub(crate) use beside::{grade_field, not_known, read_grade, venue_choices};
+pub(crate) use order_ladder::rungs;
 pub(crate) use works::{Answer, Kind, Stage, Work, Works};
 
 pub(crate) fn routes() -> Router<App> {
@@ -24,26 +32,36 @@ pub(crate) fn routes() -> Router<App> {
         .route("/finds/{find}/worth", get(worth_page::show).post(comps::add))
         .route("/finds/{find}/worth/strike", post(comps::strike))
         .route("/finds/{find}/split", get(split_page::show).post(split_page::decide))
+        .route("/finds/{find}/sets", get(sets_page::show).post(sets_page::decide))
         .merge(works::routes())
 }
 
 /// A find with its job, or why it makes none.
 pub(crate) struct Asked {
     pub question: FindQuestion,
+    pub beside: beside::Beside,
     pub job: Result<Arc<RecordJob>, String>,
 }
 
-/// Reads a find and makes a job of it. The error is a page.
-pub(crate) async fn asked(app: &App, find: u64) -> Result<Asked, Response> {
+/// Reads a find and makes a job of it, with what was typed of its venue and condition. The error is a page.
+pub(crate) async fn asked(
+    app: &App,
+    find: u64,
+    filled: &Filled,
+    mistakes: &mut Mistakes,
+) -> Result<Asked, Response> {
     let day = app.now().day;
+    let said = beside::read(filled, mistakes);
     app.read_shop(move |shop, desk| {
-        let question = FindQuestion::read(shop, FindId(find), day)?;
+        let mut question = FindQuestion::read(shop, FindId(find), day)?;
+        let terms = question.asks(said.clone())?;
+        let beside = beside::Beside::new(shop, said, terms)?;
         let job = match question.job(desk) {
             Ok(job) => Ok(Arc::new(job)),
             Err(Stop::Input(why)) => Err(why),
             Err(stop @ Stop::Outside(_)) => return Err(NoAnswer::Stop(stop)),
         };
-        Ok(Asked { question, job })
+        Ok(Asked { question, beside, job })
     })
     .await
 }

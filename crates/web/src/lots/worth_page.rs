@@ -9,7 +9,7 @@ use trade::{Job, Worth};
 
 use super::{Answer, Asked, Kind, Stage, about, asked, chart, scrolled};
 use crate::App;
-use crate::form::{Filled, Mistakes, draw, once_field};
+use crate::form::{Filled, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
 use crate::said::{amount, count};
 
@@ -18,17 +18,19 @@ const DAYS: [f64; 3] = [30.0, 90.0, 180.0];
 /// Asks that the chance of a sale is told for, as a ratio of the median.
 const ASKS: [f64; 4] = [0.8, 1.0, 1.25, 1.5];
 
-pub(super) async fn show(State(app): State<App>, Path(find): Path<u64>) -> Response {
-    page(&app, find, &Filled::default(), &Mistakes::default()).await
+pub(super) async fn show(State(app): State<App>, Path(find): Path<u64>, Posted(filled): Posted) -> Response {
+    page(&app, find, &filled, &Mistakes::default()).await
 }
 
 /// The page, with what was typed into its form and what is wrong with it.
 pub(super) async fn page(app: &App, find: u64, filled: &Filled, mistakes: &Mistakes) -> Response {
-    let asked = match asked(app, find).await {
+    let mut mistakes = mistakes.clone();
+    let asked = match asked(app, find, filled, &mut mistakes).await {
         Ok(asked) => asked,
         Err(page) => return page,
     };
-    let at = format!("/finds/{find}/worth");
+    let (mistakes, bare) = (&mistakes, format!("/finds/{find}/worth"));
+    let at = format!("{bare}{}", asked.beside.query("?"));
     let answer = match &asked.job {
         Err(why) => html! { p.caution { (why) "." } },
         Ok(job) => {
@@ -45,11 +47,14 @@ pub(super) async fn page(app: &App, find: u64, filled: &Filled, mistakes: &Mista
     let key = app.form_key().unwrap_or_default();
     let body = html! {
         (about(&asked.question))
+        (asked.beside.caution())
         (answer)
+        (asked.beside.form(&bare, filled, mistakes, !asked.question.records.flawed.is_empty()))
         section aria-labelledby="add" {
             h2 #add { "Add comps" }
-            form method="post" action=(at) novalidate {
+            form method="post" action=(bare) novalidate {
                 (once_field(&key))
+                (asked.beside.hidden())
                 (draw(&super::comps::field(), filled, mistakes, true))
                 div.actions { button type="submit" { "Add them" } }
             }
@@ -74,6 +79,7 @@ fn kept(app: &App, asked: &Asked, find: u64) -> Markup {
                         li {
                             form.beside-words method="post" action={ "/finds/" (find) "/worth/strike" } {
                                 (once_field(&app.form_key().unwrap_or_default()))
+                                (asked.beside.hidden())
                                 input type="hidden" name="comp" value=(number);
                                 span { code { (comp.typed) } ", typed " (comp.date) }
                                 button.quiet type="submit" aria-label={ "Take off: " (comp.typed) } { "Take off" }
@@ -105,7 +111,7 @@ fn told(asked: &Asked, job: &Job, worth: &Worth, find: u64) -> Markup {
         p.verdict { (verdict(worth, appraisal)) }
         @for line in cautions(worth, appraisal) { p.caution { (line) } }
         div.actions {
-            a.button href={ "/finds/" (find) "/split" } { "Split it into lots" }
+            a.button href={ "/finds/" (find) "/split" (asked.beside.query("?")) } { "Split it into lots" }
         }
         (chart(&svg, "prices", "Prices are delivered, shipping included. The marks are the comps."))
         details {
@@ -136,6 +142,7 @@ fn told(asked: &Asked, job: &Job, worth: &Worth, find: u64) -> Markup {
                 li { "Weight of all comps together: " (format!("{:.2}", appraisal.weight_sum())) ", worth " (format!("{:.1}", appraisal.effective_comps())) " equal ones; " (appraisal.exact()) " exact." }
                 li { "A single piece at " (amount(appraisal.mu().mean.exp())) "; twice the lot brings " (format!("{:+.0} %", 100.0 * (2_f64.powf(appraisal.beta().mean) - 1.0))) " a piece." }
                 li { "Condition counted: " (format!("{:?}", job.finds.get(worth.find).map(|find| find.grade).unwrap_or_default())) "." }
+                li { "Sold at " (job.market.venue.name) ": " (crate::venues::fees(&job.market.venue)) " (" (job.market.venue.source) ")." }
                 @if let Some(group) = job.finds.get(worth.find) {
                     @for line in crate::said::not_measured(group) { li { (line) } }
                 }

@@ -68,7 +68,7 @@ pub(crate) fn drawing(form: &Form, filled: &Filled, mistakes: &mut Mistakes) -> 
     let svg = draw::piece_svg(&built.piece, &figures::drawn(form, &built.used), &form.name, units);
     let count = built.used.iter().filter(|figure| figure.measured).count();
     html! {
-        figure.drawing data-said={ "Drawn with " (count) " measured" } {
+        figure.drawing.of-piece tabindex="0" aria-label={ "Drawing of one " (form.name) } data-said={ "Drawn with " (count) " measured" } {
             (PreEscaped(svg))
             figcaption { "~ is not measured: it is taken from the form. Hatched is a handle, grey a spout." }
         }

@@ -25,7 +25,8 @@ pub(super) async fn list(State(app): State<App>, Query(from): Query<From>) -> Re
     let found = app
         .read_shop(move |shop, _| {
             let books = shop.books()?;
-            let older = books.entries().iter().rev().filter(|entry| entry.id().0 < before);
+            let upto = books.entries().partition_point(|entry| entry.id().0 < before);
+            let older = books.entries().iter().take(upto).rev();
             let some: Vec<(Entry, Option<EntryId>)> = older
                 .take(ON_A_PAGE + 1)
                 .map(|entry| (entry.clone(), books.correction_of(entry.id())))
@@ -54,7 +55,7 @@ pub(super) async fn list(State(app): State<App>, Query(from): Query<From>) -> Re
 fn one(entry: &Entry, corrected: Option<EntryId>) -> Markup {
     html! {
         section.entry {
-            h2 { "Entry " (entry.id()) ", " (entry.date()) ": " (entry.kind()) }
+            h2 { "Entry " (entry.id()) ", " span.day { (entry.date()) } ": " (entry.kind()) }
             @if !entry.note().is_empty() { p { (entry.note()) } }
             @if !entry.lines().is_empty() {
                 table.figures {

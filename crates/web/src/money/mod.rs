@@ -84,7 +84,7 @@ async fn show(State(app): State<App>, Query(asked): Query<Asked>) -> Response {
         Err(page) => return page,
     };
     let body = html! {
-        p.verdict { (all.net()) " net from " (from) " to " (to) }
+        p.verdict { (all.net()) " net from " span.day { (from) } " to " span.day { (to) } }
         @if let Some(hour) = all.net_per_hour() { p { (hour) " for an hour of packing." } }
         (chart(&rows, filled.typed("by")))
         (asked_form(&filled, &mistakes))
@@ -99,7 +99,7 @@ async fn show(State(app): State<App>, Query(asked): Query<Asked>) -> Response {
         details {
             summary { "All tables as files" }
             p { a href="/books/export/json" { "Everything as JSON" } }
-            p { "One CSV file for each table comes from the terminal: lotwright export." }
+            p { a href="/books/export/csv" { "Every table as CSV" } ", in one zip file" }
         }
         p { a href="/help#books" { "How to use this page" } }
     };
@@ -168,7 +168,7 @@ fn table(rows: &[(String, Earned)], all: &Earned, count: usize) -> Markup {
     let line = |name: &str, row: &Earned| {
         html! {
             tr {
-                th scope="row" { (name) }
+                th.day[is_day(name)] scope="row" { (name) }
                 td.num { (row.pieces) }
                 td.num { (row.revenue()) }
                 td.num { (row.fees + row.advertising) }
@@ -189,6 +189,11 @@ fn table(rows: &[(String, Earned)], all: &Earned, count: usize) -> Markup {
             }
         }
     }
+}
+
+/// Whether a name is a day, a month or a year.
+fn is_day(name: &str) -> bool {
+    name.bytes().all(|one| one.is_ascii_digit() || one == b'-')
 }
 
 fn explained(all: &Earned) -> Markup {

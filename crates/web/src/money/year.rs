@@ -31,7 +31,7 @@ fn body(sheet: &YearWorksheet) -> Markup {
             a.quiet href={ "/books/year/" (i32::from(sheet.year) + 1) } { "The year after" }
         }
         div.scroll tabindex="0" role="region" aria-label="Lines of the year" {
-            table {
+            table.narrow {
                 thead { tr { th scope="col" { "Line" } th scope="col" { "What" } th.num scope="col" { "Amount" } } }
                 tbody {
                     @for row in &sheet.rows {
@@ -74,6 +74,12 @@ pub(super) async fn workbook(State(app): State<App>, Path(year): Path<i16>) -> R
 
 /// Everything in one file.
 pub(super) async fn export(State(app): State<App>, Path(format): Path<String>) -> Response {
+    if format == "csv" {
+        return match app.read_shop(|shop, _| Ok(keeping::tables_zipped(shop)?)).await {
+            Ok(bytes) => file("application/zip", "shop-tables.zip", bytes),
+            Err(page) => page,
+        };
+    }
     if format != "json" {
         return crate::refusal::nowhere().await;
     }

@@ -50,21 +50,20 @@ pub(super) async fn show(State(app): State<App>, Query(asked): Query<Vec<(String
 fn table(rows: &[OrderRow], today: jiff::civil::Date) -> Markup {
     html! {
         div.scroll role="region" aria-label="Orders" tabindex="0" {
-            table.rows {
+            table.rows.stacks role="table" {
                 caption.unseen { "Orders, those that wait first" }
-                thead {
-                    tr {
-                        th scope="col" { "Order" } th scope="col" { "State" } th scope="col" { "Promised" }
-                        th scope="col" { "Taken" } th scope="col" { "To" } th.num scope="col" { "Lots" }
-                        th.num scope="col" { "Price" } th.num scope="col" { "Shipping" }
+                thead role="rowgroup" {
+                    tr role="row" {
+                        @for head in ["Order", "State", "Promised", "Taken", "To"] { th role="columnheader" scope="col" { (head) } }
+                        @for head in ["Lots", "Price", "Shipping"] { th.num role="columnheader" scope="col" { (head) } }
                     }
                 }
-                tbody {
+                tbody role="rowgroup" {
                     @for row in rows {
-                        tr {
-                            th scope="row" { a.target href={ "/orders/" (row.order) } { "Order " (row.order) } }
-                            td { (state_words(row.state, row.paid_on, row.sent_on)) }
-                            td {
+                        tr role="row" {
+                            th role="rowheader" scope="row" { a.target href={ "/orders/" (row.order) } { "Order " (row.order) } }
+                            td role="cell" data-head="State" { (state_words(row.state, row.paid_on, row.sent_on)) }
+                            td role="cell" data-head="Promised" {
                                 @match row.state {
                                     shop::OrderState::Open => (due(row.promise_by, today)),
                                     shop::OrderState::Sent | shop::OrderState::Cancelled => {
@@ -72,11 +71,11 @@ fn table(rows: &[OrderRow], today: jiff::civil::Date) -> Markup {
                                     }
                                 }
                             }
-                            td { (row.ordered_on) }
-                            td { (row.destination) }
-                            td.num { (row.lots) }
-                            td.num { (row.items) }
-                            td.num { (row.shipping) }
+                            td role="cell" data-head="Taken" { (row.ordered_on) }
+                            td role="cell" data-head="To" { (row.destination) }
+                            td.num role="cell" data-head="Lots" { (row.lots) }
+                            td.num role="cell" data-head="Price" { (row.items) }
+                            td.num role="cell" data-head="Shipping" { (row.shipping) }
                         }
                     }
                 }

@@ -13,7 +13,7 @@ use axum::Router;
 use axum::routing::{get, post};
 
 use crate::App;
-pub(crate) use show::side_by_side;
+pub(crate) use show::{sent_in_parts, side_by_side};
 
 pub(crate) fn routes() -> Router<App> {
     Router::new()

@@ -3,14 +3,15 @@
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse as _, Response};
 use books::{BuyerTax, Earned, OrderId};
+use keeping::PartsGone;
 use maud::{Markup, html};
 use measure::{Money, Units};
 use shop::{
-    Claim, ClaimState, HistoryRow, ListingState, OrderState, OutsideSize, PullRow, Record, Shop,
+    Claim, ClaimState, HistoryRow, ListingState, OrderState, OutsideSize, PieceRef, PullRow, Record, Shop,
     StandingOrder, StandingParcel,
 };
 
-use super::typed::{due, happened, state_words};
+use super::typed::{due, state_words};
 use crate::App;
 use crate::said::{count, sides};
 use crate::shopdoor::NoAnswer;
@@ -24,14 +25,16 @@ struct Whole {
     earned: Earned,
     claims: Vec<(u64, Claim)>,
     history: Vec<HistoryRow>,
+    parts: PartsGone,
 }
 
 fn read(shop: &mut Shop, id: OrderId) -> Result<Whole, NoAnswer> {
-    let order = shop.order(id)?;
+    let (order, parcels) = (shop.order(id)?, shop.parcels(id)?);
     Ok(Whole {
+        parts: PartsGone::read(shop, id, &parcels)?,
         listings: order.lines.iter().map(|line| shop.listing(line.listing).ok()).collect(),
         pull: shop.pull_list(id)?,
-        parcels: shop.parcels(id)?,
+        parcels,
         earned: shop.order_earned(id)?,
         claims: shop.claims_of(id)?,
         history: shop.history(Record::Order, id.0)?,
@@ -47,7 +50,10 @@ pub(super) async fn show(State(app): State<App>, Path(number): Path<u64>) -> Res
     };
     let path = format!("/orders/{id}");
     let order = &whole.order;
-    let state = state_words(order.state, order.paid_on, order.sent_on);
+    let state = match whole.parts.is_partly_sent() {
+        true => String::from("sent in part, the rest to pack"),
+        false => state_words(order.state, order.paid_on, order.sent_on),
+    };
     let body = html! {
         p.verdict { (capital(&state)) "." }
         p {
@@ -66,7 +72,7 @@ pub(super) async fn show(State(app): State<App>, Path(number): Path<u64>) -> Res
         @if !whole.claims.is_empty() { (claims(&path, &whole.claims)) }
         details {
             summary { "What happened, step by step" }
-            ol { @for row in &whole.history { li { (row.at.get(..10).unwrap_or(&row.at)) ": " (happened(&row.kind)) } } }
+            ol { @for row in &whole.history { li { (row.at.get(..10).unwrap_or(&row.at)) ": " (keeping::happened(&row.kind)) } } }
         }
         p { a href="/orders" { "Back to the orders" } " " a href="/help#orders" { "How to use this page" } }
     };
@@ -158,7 +164,38 @@ fn parcels(whole: &Whole) -> Markup {
                 }
             }
         }
-        @for (k, parcel) in (1..).zip(&whole.parcels) { (side_by_side(&format!("Parcel {k}"), parcel)) }
+        (sent_in_parts(&whole.parts, &whole.parcels))
+        @for (k, parcel) in (1..).zip(&whole.parcels) {
+            @let waits = if whole.parts.is_partly_sent() && parcel.actual.is_none() { ", waits" } else { "" };
+            (side_by_side(&format!("Parcel {k}{waits}"), parcel))
+        }
+        @if whole.order.state != OrderState::Cancelled {
+            p {
+                @if !whole.parcels.is_empty() { a href={ "/bench/" (whole.order.id) "#parcel-1" } { "What a drop does to its pieces" } " " }
+                a href={ "/insure?order=" (whole.order.id) } { "Is cover worth its premium?" }
+            }
+        }
+    }
+}
+
+/// What of an order went in parts, and what still waits; nothing where it goes as a whole.
+pub(crate) fn sent_in_parts(parts: &PartsGone, parcels: &[StandingParcel]) -> Markup {
+    let pieces = |pieces: &[PieceRef]| {
+        let many = count(u32::try_from(pieces.len()).unwrap_or(u32::MAX), "piece");
+        format!("{many} ({})", keeping::pieces_written(pieces))
+    };
+    html! {
+        @if !parts.gone.is_empty() {
+            ul {
+                @for (k, parcel) in (1..).zip(parcels) {
+                    @let k: usize = k;
+                    @if let (Some(gone), Some((day, _))) = (parts.gone.get(&parcel.id), &parcel.actual) {
+                        li { "Parcel " (k) ", sent " (day) ": " (pieces(gone)) }
+                    }
+                }
+                @if !parts.waiting.is_empty() { li { strong { "Still waits: " } (pieces(&parts.waiting)) } }
+            }
+        }
     }
 }
 

@@ -44,30 +44,11 @@ pub(crate) fn due(promise: Option<Date>, today: Date) -> String {
     }
 }
 
-/// What happened, in words of the trade.
-pub(crate) fn happened(kind: &str) -> String {
-    let words = match kind {
-        "order_taken" => "taken",
-        "order_paid" => "paid",
-        "order_repriced" => "priced anew",
-        "order_planned" => "parcels planned, or the plan released",
-        "piece_swapped" => "a piece was swapped",
-        "order_sent" => "handed over",
-        "order_cancelled" => "cancelled",
-        "came_back" => "pieces came back or broke",
-        "money_moved" => "money moved",
-        "entry_taken_back" => "an entry was taken back",
-        // The log may know more kinds than these.
-        other => return other.replace('_', " "),
-    };
-    words.to_owned()
-}
-
 /// What changed since a form was drawn: the events after the one it had seen.
 pub(crate) fn meanwhile(history: &[HistoryRow], seen: Option<&str>) -> Option<String> {
     let seen: i64 = seen?.parse().ok()?;
     let newer: Vec<String> =
-        history.iter().filter(|row| row.event.0 > seen).map(|row| happened(&row.kind)).collect();
+        history.iter().filter(|row| row.event.0 > seen).map(|row| keeping::happened(&row.kind)).collect();
     (!newer.is_empty()).then(|| {
         format!(
             "meanwhile this happened to the order elsewhere: {}. Nothing was stored; look at it, then send the form again",

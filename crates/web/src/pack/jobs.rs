@@ -5,7 +5,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use jiff::civil::Date;
 use measure::{Money, Units};
-use trade::{Job, OrderPlan, pack_all};
+use trade::{Job, OrderPlan, Watch, pack_all_watched};
 
 use crate::desk::Desk;
 use crate::form::Filled;
@@ -69,6 +69,7 @@ struct Inner {
     number: u64,
     filled: Filled,
     day: Date,
+    watch: Watch,
     state: Mutex<State>,
 }
 
@@ -96,7 +97,13 @@ impl Jobs {
         all.0 += 1;
         let number = all.0;
         let state = State { stage: Stage::Waiting, best: None, effort: 1 };
-        let job = Running(Arc::new(Inner { number, filled, day, state: Mutex::new(state) }));
+        let job = Running(Arc::new(Inner {
+            number,
+            filled,
+            day,
+            watch: Watch::default(),
+            state: Mutex::new(state),
+        }));
         if all.1.len() >= KEPT {
             let oldest = all.1.iter().find(|(_, job)| job.is_done()).map(|(number, _)| *number);
             if let Some(oldest) = oldest {
@@ -140,6 +147,7 @@ impl Running {
 
     /// Stops it: the best so far is taken, and where there is none yet the answer is no longer waited for.
     pub(crate) fn stop(&self) {
+        self.0.watch.stop();
         let mut state = self.state();
         if matches!(state.stage, Stage::Waiting | Stage::Working) {
             state.stage = state.best.clone().map_or(Stage::Stopped, Stage::Done);
@@ -154,12 +162,13 @@ impl Running {
             format!(" Best so far: {} for {cost} in all.", count(best.plan.parcels.len() as u32, "parcel"))
         });
         let best = best.unwrap_or_default();
+        let tried = tried(&self.0.watch);
         match &state.stage {
             Stage::Waiting => String::from("Waiting for another plan to be done."),
             Stage::Working if state.effort > 1 => {
-                format!("Looking {} times as long as usual.{best}", state.effort)
+                format!("Looking {} times as long as usual.{tried}{best}", state.effort)
             }
-            Stage::Working => String::from("Trying cartons and laying the pieces out in them."),
+            Stage::Working => format!("Trying cartons and laying the pieces out in them.{tried}"),
             Stage::Done(_) => format!("Done.{best}"),
             Stage::Refused(_) => String::from("There is no plan."),
             Stage::Stopped => String::from("Stopped."),
@@ -168,14 +177,17 @@ impl Running {
 
     /// Works on it until the effort is spent, nothing can be cheaper, or it is stopped.
     ///
-    /// Stopping takes effect between two passes; a pass that was begun is finished, and its answer dropped.
+    /// Stopping takes effect within a few layouts; what a pass had found by then is dropped.
     pub(crate) fn work(&self, desk: &Desk, job: &Job, most_effort: u32) {
         let mut next = Some(1);
         while let Some(effort) = next {
-            next = self.begins(effort).then(|| pack_all(job, &desk.library, effort)).and_then(|packed| {
-                let best = self.ends(packed.map(|plan| self.planned(job, plan, effort)))?;
-                (!best.proved && effort < most_effort).then(|| effort.saturating_mul(2).min(most_effort))
-            });
+            next = self
+                .begins(effort)
+                .then(|| pack_all_watched(job, &desk.library, effort, &self.0.watch))
+                .and_then(|packed| {
+                    let best = self.ends(packed.map(|plan| self.planned(job, plan, effort)))?;
+                    (!best.proved && effort < most_effort).then(|| effort.saturating_mul(2).min(most_effort))
+                });
         }
         let mut state = self.state();
         if let (Stage::Working, Some(best)) = (&state.stage, state.best.clone()) {
@@ -246,9 +258,31 @@ impl Running {
     }
 }
 
+/// How many layouts were tried, as a sentence; nothing before the first.
+pub(crate) fn tried(watch: &Watch) -> String {
+    match watch.tried() {
+        0 => String::new(),
+        1 => String::from(" 1 layout tried so far."),
+        many => format!(" {} layouts tried so far.", grouped(many)),
+    }
+}
+
+/// A count with commas between its thousands.
+fn grouped(count: u64) -> String {
+    let digits = count.to_string();
+    let mut out = String::with_capacity(digits.len() + digits.len() / 3);
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{Jobs, Stage, UNFINISHED};
+    use super::{Jobs, Stage, UNFINISHED, grouped};
     use crate::desk::Desk;
     use crate::form::Filled;
     use jiff::civil::date;
@@ -282,6 +316,33 @@ mod tests {
         other.stop();
         assert!(other.ends(Ok(other.planned(&job, plan, 2))).is_none());
         assert!(matches!(other.stage(), Stage::Done(planned) if planned.effort == 1));
+    }
+
+    #[test]
+    fn a_stop_ends_a_pass_that_would_take_hours_and_the_count_moves_before() {
+        let (jobs, desk) = (Jobs::default(), Desk::published());
+        let running = jobs.begin(Filled::default(), date(2026, 3, 2)).expect("the first");
+        let sheet = sheet::usual().to_owned()
+            + "[[find]]\nname = \"cups\"\nform = \"consomme_cup\"\ncount = 11\nper_lot = 11\n";
+        let job = desk.read(&sheet, date(2026, 11, 25)).expect("a right sheet");
+        std::thread::scope(|scope| {
+            let worker = running.clone();
+            let work = scope.spawn(move || worker.work(&Desk::published(), &job, 1 << 20));
+            while running.0.watch.tried() < 200 {
+                std::thread::yield_now();
+            }
+            assert!(running.how_far().contains("layouts tried so far."), "{}", running.how_far());
+            running.stop();
+            // Were it not stopped within a pass, this would wait for a million times the usual effort.
+            work.join().expect("it ends");
+        });
+        assert!(running.is_done());
+    }
+
+    #[test]
+    fn thousands_are_told_apart() {
+        let told = [0, 999, 1000, 1_234_567].map(grouped);
+        assert_eq!(told, ["0", "999", "1,000", "1,234,567"]);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 mod asked;
 pub(crate) mod drawn;
-mod jobs;
+pub(crate) mod jobs;
 pub(crate) mod paper;
 pub(crate) mod plan_page;
 mod sheet_page;
@@ -29,6 +29,14 @@ use jobs::{Running, Stage};
 const SHORT_WAIT: Duration = Duration::from_millis(1200);
 /// How often that is looked at.
 const LOOK: Duration = Duration::from_millis(60);
+
+/// After how many seconds a page of work shows anew how far it is, where no script does (judgement).
+pub(crate) const REFRESH_S: u32 = 2;
+
+/// What a page of work says where no script runs.
+pub(crate) fn refreshes_itself() -> Markup {
+    html! { noscript { p.hint { "This page shows itself anew every " (REFRESH_S) " seconds." } } }
+}
 
 pub(crate) fn routes() -> Router<App> {
     Router::new()
@@ -137,8 +145,10 @@ fn waiting(job: &Running) -> Markup {
             button type="submit" { "Stop, and take the best so far" }
         }
         p { a href={ "/pack/" (job.number()) } { "See how far it is" } }
+        (refreshes_itself())
     };
-    Page::new("Packing", "/pack", body).draw()
+    let page = Page::new("Packing", "/pack", body);
+    Page { refreshes: Some(REFRESH_S), ..page }.draw()
 }
 
 /// How far a job is.
@@ -182,7 +192,7 @@ fn form_page(app: &App, filled: &Filled, mistakes: &Mistakes, status: StatusCode
             }
             div.actions { button type="submit" { "Pack it" } }
         }
-        p { a href="/help#pack" { "How to use this page" } }
+        p { a href="/help#pack" { "How to use this page" } " " a href="/guard" { "How much cushion a piece needs" } " " a href="/insure" { "Is cover worth its premium?" } }
     };
     (status, Page::new("Pack", "/pack", body).with_mistakes(mistakes).draw()).into_response()
 }

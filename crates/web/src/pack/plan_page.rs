@@ -1,6 +1,7 @@
 //! A plan on the screen: what to take, how it lies, the steps, and why.
 
 use droptest::Landing;
+use keeping::{DropCheck, FaceDropped};
 use maud::{Markup, html};
 use measure::{Length, Money};
 use trade::Shipped;
@@ -92,6 +93,7 @@ fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned
             .write(units)
     };
     let base = format!("/pack/{number}/{k}");
+    let drop = DropCheck::of(shipped);
     html! {
         section.parcel aria-labelledby={ "parcel-" (k) } {
             h2 id={ "parcel-" (k) } { @if of == 1 { "The parcel" } @else { "Parcel " (k) " of " (of) } }
@@ -122,10 +124,10 @@ fn parcel(number: u64, k: usize, of: usize, shipped: &Shipped, planned: &Planned
                     tr {
                         th scope="row" { "Dropped on paper" }
                         td {
-                            (dropped(shipped))
+                            (dropped(&drop))
                             details {
                                 summary { "Face by face" }
-                                ul { @for line in faces(shipped) { li { (line) } } }
+                                ul { @for line in faces(&drop) { li { (line) } } }
                             }
                         }
                     }
@@ -158,22 +160,21 @@ pub(crate) fn held(plan: &plan::Parcel) -> String {
 }
 
 /// What the drop does, in a line.
-pub(crate) fn dropped(shipped: &Shipped) -> String {
-    match &shipped.guard {
-        Err(why) => format!("not reckoned: {why}"),
-        Ok(guard) => {
-            let risk = if shipped.margin() < 0.0 { "At risk: the" } else { "The" };
-            let mend = guard.mend.as_ref().map_or_else(String::new, |mend| {
-                format!(". To mend it: {}, {} in all, margin {}", mend.change, mend.cost, margin(mend.margin))
-            });
-            format!(
-                "{risk} least margin of any piece is {} ({}); {:.1} % chance of a breakage on a trip{mend}",
-                margin(shipped.margin()),
-                guard.by,
-                100.0 * shipped.chance_of_breakage
-            )
-        }
+pub(crate) fn dropped(drop: &DropCheck) -> String {
+    if let Some(why) = &drop.not_reckoned {
+        return format!("not reckoned: {why}");
     }
+    let risk = if drop.is_at_risk() { "At risk: the" } else { "The" };
+    let mend = drop.mend.as_ref().map_or_else(String::new, |mend| {
+        let after = margin(mend.margin());
+        format!(". To mend it: {}, {} in all, margin {after}", mend.change, mend.cost())
+    });
+    format!(
+        "{risk} least margin of any piece is {} ({}); {:.1} % chance of a breakage on a trip{mend}",
+        margin(drop.margin.unwrap_or(f64::INFINITY)),
+        drop.by,
+        100.0 * drop.chance_of_breakage
+    )
 }
 
 /// A margin as a percentage with its sign.
@@ -183,22 +184,25 @@ fn margin(margin: f64) -> String {
 }
 
 /// One line for each face that a parcel may land on.
-pub(super) fn faces(shipped: &Shipped) -> Vec<String> {
-    let Ok(guard) = &shipped.guard else { return Vec::new() };
-    let faces = guard.assessment.landings.iter().filter(|landed| landed.landing() == Landing::Face);
-    faces
-        .filter_map(|landed| {
-            let worst = landed.worst();
-            let (felt, bundle) = (landed.felt.get(worst)?, shipped.plan.holding().bundles.get(worst)?);
-            Some(format!(
-                "{}: {} feels {:.0} G, {}",
-                Landing::words(landed.strikes),
-                bundle.label,
-                felt.peak_g,
-                margin(landed.margin())
-            ))
-        })
-        .collect()
+pub(crate) fn faces(drop: &DropCheck) -> Vec<String> {
+    let line = |face: &FaceDropped| {
+        format!(
+            "{}: {} feels {:.0} G, {}",
+            Landing::words(face.strikes),
+            face.label,
+            face.peak_g,
+            margin(face.margin.unwrap_or(f64::INFINITY))
+        )
+    };
+    drop.faces.iter().map(line).collect()
+}
+
+/// What a drop does, as a pack sheet has it.
+pub(crate) fn on_sheet(drop: &DropCheck) -> Markup {
+    html! {
+        p { (dropped(drop)) "." }
+        ul.faces { @for line in faces(drop) { li { (line) } } }
+    }
 }
 
 /// Everything cut, counted and poured, the carton and the fill apart.

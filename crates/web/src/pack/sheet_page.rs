@@ -7,7 +7,7 @@ use trade::Shipped;
 
 use super::jobs::{Planned, Stage};
 use super::paper::{OnPaper, document, sheet};
-use super::plan_page::{dropped, faces};
+use super::plan_page::on_sheet;
 use super::{Gone, running};
 use crate::App;
 
@@ -52,10 +52,7 @@ fn parcel(number: u64, k: usize, shipped: &Shipped, planned: &Planned) -> Markup
         day: Some(planned.day),
         code: html! {},
         fetch: &[],
-        drop: html! {
-            p { (dropped(shipped)) "." }
-            ul.faces { @for line in faces(shipped) { li { (line) } } }
-        },
+        drop: on_sheet(&keeping::DropCheck::of(shipped)),
     };
     sheet(k, &paper)
 }

@@ -12,12 +12,13 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse as _, Response};
 use axum::routing::{get, post};
 use jiff::civil::Date;
+use keeping::OwnTables;
 use maud::{Markup, PreEscaped, html};
-use shelfcheck::{Question, asked, not_yet, nothing_yet, whole, worked_out};
+use shelfcheck::{Question, asked, asked_with, not_yet, nothing_yet, whole, worked_out_with};
 
 use crate::App;
 use crate::desk::Desk;
-use crate::form::{Filled, Mistakes, Posted};
+use crate::form::{Choice, Filled, Mistakes, Posted};
 use crate::layout::Page;
 use crate::offline;
 
@@ -34,15 +35,31 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 async fn ask(State(app): State<App>) -> Markup {
-    page(&app, &Filled::default(), &Mistakes::default(), &nothing_yet())
+    let venues = venues(&app).await;
+    page(&app, &venues, &Filled::default(), &Mistakes::default(), &nothing_yet())
+}
+
+/// The venues of the shop to choose from; none where no shop was begun, or none of them is the person's own.
+async fn venues(app: &App) -> Vec<Choice> {
+    let found = app.ask_shop(|shop, _| match shop.noted::<shop::Venue>()?.is_empty() {
+        true => Ok(Vec::new()),
+        false => crate::lots::venue_choices(shop),
+    });
+    let mut venues = found.await.unwrap_or_default();
+    // Where nobody says, the check is the same as on a phone without the network.
+    if let Some(none) = venues.first_mut() {
+        none.words = String::from("not said");
+    }
+    venues
 }
 
 /// The whole page again, with the answer: what a browser without scripts gets.
 async fn check(State(app): State<App>, Posted(filled): Posted) -> Response {
+    let venues = venues(&app).await;
     match answered(&app, &filled, app.now().day).await {
-        Ok(answer) => page(&app, &filled, &Mistakes::default(), &answer).into_response(),
+        Ok(answer) => page(&app, &venues, &filled, &Mistakes::default(), &answer).into_response(),
         Err(mistakes) => {
-            let shown = page(&app, &filled, &mistakes, &nothing_yet());
+            let shown = page(&app, &venues, &filled, &mistakes, &nothing_yet());
             (StatusCode::UNPROCESSABLE_ENTITY, shown).into_response()
         }
     }
@@ -57,12 +74,26 @@ async fn live(State(app): State<App>, Posted(filled): Posted) -> Markup {
 }
 
 async fn answered(app: &App, filled: &Filled, day: Date) -> Result<Markup, Mistakes> {
-    let question = Question::read(filled)?;
-    let known = format!("{day}\n{}", question.sheet());
+    let mut question = Question::read(filled)?;
+    let mut own = OwnTables::default();
+    let mut terms = String::new();
+    if let Some(venue) = filled.text("venue").map(str::to_owned) {
+        own = app.ask_shop(|shop, _| Ok(OwnTables::of(shop)?)).await.unwrap_or_default();
+        question = question.naming(|sheet| {
+            own.venues
+                .name_in(sheet, &venue)
+                .and_then(|_| own.venues.put(sheet))
+                .map_err(|why| why.to_string())?;
+            terms = own.named_by(sheet);
+            Ok(())
+        })?;
+    }
+    let known = format!("{day}\n{}{terms}", question.sheet());
     if let Some(answer) = app.answers().find(&known) {
         return Ok(shared(&answer));
     }
-    let answer = app.work(move |desk: &Desk| worked_out(desk, &question, day)).await;
+    let answer =
+        app.work(move |desk: &Desk| worked_out_with(desk, &question, day, &|name| own.file(name))).await;
     match answer {
         Some(Ok(answer)) => Ok(shared(&app.answers().put(known, &answer.into_string()))),
         Some(Err(mistakes)) => Err(mistakes),
@@ -74,9 +105,10 @@ fn shared(answer: &Arc<str>) -> Markup {
     PreEscaped(answer.to_string())
 }
 
-fn page(app: &App, filled: &Filled, mistakes: &Mistakes, answer: &Markup) -> Markup {
+fn page(app: &App, venues: &[Choice], filled: &Filled, mistakes: &Mistakes, answer: &Markup) -> Markup {
+    let form = asked_with(app.desk(), venues, filled, mistakes, answer);
     let body = html! {
-        (body(app, filled, mistakes, answer))
+        (body(app, &form))
         (kept_pages::list(&app.kept().all()))
     };
     let page = Page { installs: app.module().is_some(), ..Page::new(TITLE, "/shelf", body) };
@@ -85,12 +117,12 @@ fn page(app: &App, filled: &Filled, mistakes: &Mistakes, answer: &Markup) -> Mar
 
 /// What the page holds before anything is typed, and nothing of the person's.
 pub(crate) fn empty(app: &App) -> Markup {
-    body(app, &Filled::default(), &Mistakes::default(), &nothing_yet())
+    body(app, &asked(app.desk(), &Filled::default(), &Mistakes::default(), &nothing_yet()))
 }
 
-fn body(app: &App, filled: &Filled, mistakes: &Mistakes, answer: &Markup) -> Markup {
+fn body(app: &App, form: &Markup) -> Markup {
     html! {
-        (asked(app.desk(), filled, mistakes, answer))
+        (form)
         @if let Some(module) = app.module() { (offline::section(module)) }
         p { a href="/help#shelf-check" { "How to use this page" } }
     }

@@ -3,7 +3,7 @@
 #![allow(dead_code, reason = "not every test file uses every part")]
 
 use books::{FlawedCarry, Purse, Quantity, SplitRule, SupplyId};
-use jiff::civil::date;
+use jiff::civil::{Date, date};
 use measure::{Length, Mass, Money};
 use serde_json::json;
 use shop::{
@@ -18,10 +18,22 @@ pub fn at() -> Stamp {
     Stamp::at("2026-11-20T09:00:00Z".parse().expect("a moment"))
 }
 
-/// The visitor's own shop file.
-pub fn file(visitor: &Visitor) -> Shop {
-    let now = "2026-11-25T09:00:00Z".parse().expect("a moment");
-    Shop::open(visitor.folder.path().join("own.shop"), now).expect("it was begun")
+/// One find bought for so many cents, tax and miles left out.
+pub fn haul(day: Date, cents: i64, find: NewFind) -> HaulIn {
+    HaulIn {
+        place: None,
+        date: day,
+        paid: Money::from_cents(cents),
+        tax: None,
+        freight: Money::ZERO,
+        split: SplitRule::ByValue,
+        flawed_carry: FlawedCarry::Share,
+        purse: Purse::Cash,
+        freight_purse: Purse::Cash,
+        miles_hundredths: 0,
+        note: String::new(),
+        finds: vec![find],
+    }
 }
 
 /// So many of a supply for 9.00; cartons are called by their size.
@@ -51,29 +63,15 @@ pub fn supply(shop: &mut Shop, name: &str, kind: &str, units: u32) -> SupplyId {
 
 /// Six mugs on B2, two lots of two listed at 34.00, and these cartons with fill.
 pub async fn stocked(cartons: &[(&str, u32)]) -> Visitor {
-    let visitor = Visitor::inside().await;
-    visitor.post("/begin/own", &[]).await;
-    let mut shop = file(&visitor);
+    let visitor = Visitor::begun().await;
+    let mut shop = visitor.shop();
     let text = FindText {
         form: "diner_mug".to_owned(),
         description: "white <mugs> & more".to_owned(),
         shelf: "B2".to_owned(),
     };
-    let haul = HaulIn {
-        place: None,
-        date: date(2026, 11, 10),
-        paid: Money::from_cents(600),
-        tax: None,
-        freight: Money::ZERO,
-        split: SplitRule::ByValue,
-        flawed_carry: FlawedCarry::Share,
-        purse: Purse::Cash,
-        freight_purse: Purse::Cash,
-        miles_hundredths: 0,
-        note: String::new(),
-        finds: vec![NewFind { text, sound: 6, flawed: 0, value: Money::from_cents(6000) }],
-    };
-    let bought = shop.buy(&at(), &haul).expect("a haul");
+    let find = NewFind { text, sound: 6, flawed: 0, value: Money::from_cents(6000) };
+    let bought = shop.buy(&at(), &haul(date(2026, 11, 10), 600, find)).expect("a haul");
     let find = *bought.finds.first().expect("one find");
     let measures = [
         ("diameter", Measured::Length(Length::from_inches(3.5))),

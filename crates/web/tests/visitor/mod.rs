@@ -24,6 +24,8 @@ pub struct Answer {
     pub status: StatusCode,
     pub headers: HeaderMap,
     pub text: String,
+    /// The same as it came, for what is no text.
+    pub bytes: Vec<u8>,
 }
 
 impl Answer {
@@ -115,6 +117,19 @@ impl Visitor {
         Self::outside().enter().await
     }
 
+    /// One who has come in and begun a shop of their own.
+    pub async fn begun() -> Self {
+        let visitor = Self::inside().await;
+        assert_eq!(visitor.post("/begin/own", &[]).await.status, StatusCode::SEE_OTHER);
+        visitor
+    }
+
+    /// Their own shop file, once it is begun.
+    pub fn shop(&self) -> shop::Shop {
+        let now = "2026-11-25T09:00:00Z".parse().expect("a moment");
+        shop::Shop::open(self.folder.path().join("own.shop"), now).expect("it was begun")
+    }
+
     pub async fn enter(mut self) -> Self {
         let entered = self.post("/enter", &[("key", &self.key.clone())]).await;
         assert_eq!(entered.status, StatusCode::SEE_OTHER, "{}", entered.text);
@@ -145,7 +160,7 @@ impl Visitor {
         let (parts, body) = response.into_parts();
         let bytes = body.collect().await.expect("a whole body").to_bytes();
         let text = String::from_utf8_lossy(&bytes).into_owned();
-        Answer { status: parts.status, headers: parts.headers, text }
+        Answer { status: parts.status, headers: parts.headers, text, bytes: bytes.to_vec() }
     }
 }
 

@@ -1,13 +1,12 @@
-//! What `lotwright guard` is asked beside the piece: fragility, fall, materials, thicknesses, wrap.
+//! What is asked about a cushion beside the piece: fragility, fall, materials, thicknesses, wrap.
 
 use cushion::{CushionError, Cushions, Drops, Fragilities, Material};
 use measure::{Length, Mass};
 use protection::{Flag, Materials, Origin};
 
-use crate::args::GuardArgs;
-use crate::guard_piece::AskedPiece;
-use crate::problems::Stop;
-use crate::words::{names, short};
+use super::figures::{names, short};
+use super::mistake::{GuardAsked, GuardMistake};
+use super::piece::AskedPiece;
 
 /// Thicknesses that are compared when none is told, in and cm.
 const USUAL_IN: [f64; 4] = [1.0, 2.0, 3.0, 4.0];
@@ -18,6 +17,7 @@ const MOST_THICKNESSES: usize = 12;
 const MOST_LAYERS: u32 = 100;
 
 /// What a piece bears.
+#[derive(Debug)]
 pub struct Bears {
     /// Key of the class, where it is one.
     pub class: Option<String>,
@@ -36,6 +36,7 @@ pub struct Bears {
 }
 
 /// How far the parcel falls.
+#[derive(Debug)]
 pub struct Falls {
     /// The height to design for.
     pub height: Length,
@@ -52,6 +53,7 @@ pub struct Falls {
 }
 
 /// A wrap on the piece.
+#[derive(Debug)]
 pub struct Wrap<'a> {
     /// Its material.
     pub material: &'a Material,
@@ -62,12 +64,17 @@ pub struct Wrap<'a> {
 }
 
 /// A wrong figure of an option, as the cushion room says it.
-pub fn refused(option: &str, why: &CushionError) -> Stop {
-    Stop::Input(format!("{option}: {why}"))
+fn refused(field: &'static str, why: &CushionError) -> GuardMistake {
+    GuardMistake::at(field, why.to_string())
 }
 
 /// A name that nothing has: the nearest ones, or all.
-fn unknown<'a>(option: &str, what: &str, why: &CushionError, known: impl Iterator<Item = &'a str>) -> Stop {
+fn unknown<'a>(
+    option: &'static str,
+    what: &str,
+    why: &CushionError,
+    known: impl Iterator<Item = &'a str>,
+) -> GuardMistake {
     match why {
         CushionError::UnknownName { name, nearest, .. } => {
             let right = if nearest.is_empty() {
@@ -75,7 +82,7 @@ fn unknown<'a>(option: &str, what: &str, why: &CushionError, known: impl Iterato
             } else {
                 names(nearest.iter().map(String::as_str))
             };
-            Stop::Input(format!("{option}: no {what} is called \"{name}\"; right would be {right}"))
+            GuardMistake::at(option, format!("no {what} is called \"{name}\"; right would be {right}"))
         }
         other => refused(option, other),
     }
@@ -86,33 +93,43 @@ fn own() -> Origin {
 }
 
 /// A plain number above zero.
-fn number(option: &str, text: &str, right: &str) -> Result<f64, Stop> {
+fn number(args: &GuardAsked, option: &'static str, text: &str, right: &str) -> Result<f64, GuardMistake> {
     let plain = text.trim().trim_end_matches(['G', 'g']).trim();
     plain.parse::<f64>().ok().filter(|figure| figure.is_finite() && *figure > 0.0).ok_or_else(|| {
-        Stop::Input(format!(
-            "{option}: \"{text}\" is not a number above zero; right would be, for example, {right}"
-        ))
+        let right = args.example(option, right);
+        GuardMistake::at(
+            option,
+            format!("\"{text}\" is not a number above zero; right would be, for example, {right}"),
+        )
     })
 }
 
 /// Reads what the piece bears.
-pub fn bears(args: &GuardArgs, piece: &AskedPiece, fragilities: &Fragilities) -> Result<Bears, Stop> {
+pub fn bears(
+    args: &GuardAsked,
+    piece: &AskedPiece,
+    fragilities: &Fragilities,
+) -> Result<Bears, GuardMistake> {
     if args.fragility.is_some() && args.bears.is_some() {
-        return Err(Stop::input(
-            "--bears: --fragility is given too, and both tell what the piece bears; right would be one of them",
+        return Err(GuardMistake::at(
+            "bears",
+            format!(
+                "{} is given too, and both tell what the piece bears; right would be one of them",
+                args.called("fragility")
+            ),
         ));
     }
     let (safety, safety_origin) = match &args.safety {
         None => (fragilities.safety().value, fragilities.safety().origin.clone()),
-        Some(text) => (number("--safety", text, "--safety 1.25")?, own()),
+        Some(text) => (number(args, "safety", text, "1.25")?, own()),
     };
     // Every class takes the same factors.
     if let Some(any) = fragilities.iter().next() {
-        any.design_g(safety).map_err(|why| refused("--safety", &why))?;
+        any.design_g(safety).map_err(|why| refused("safety", &why))?;
     }
     let class = match (&args.bears, &args.fragility, &piece.class) {
         (Some(text), _, _) => {
-            let g = number("--bears", text, "--bears 60")?;
+            let g = number(args, "bears", text, "60")?;
             return Ok(Bears {
                 class: None,
                 words: None,
@@ -125,15 +142,18 @@ pub fn bears(args: &GuardArgs, piece: &AskedPiece, fragilities: &Fragilities) ->
         }
         (None, Some(name), _) => fragilities.find(name).map_err(|why| {
             let known = fragilities.iter().map(|class| class.key.as_str());
-            unknown("--fragility", "class of fragility", &why, known)
+            unknown("fragility", "class of fragility", &why, known)
         })?,
-        (None, None, Some(class)) => fragilities.find(class).map_err(|why| refused("--form", &why))?,
+        (None, None, Some(class)) => fragilities.find(class).map_err(|why| refused("form", &why))?,
         (None, None, None) => {
-            return Err(Stop::Input(format!(
-                "--fragility is missing: how fragile the piece is; right would be one of {}, or what it bears: \
-                 --bears 60",
-                names(fragilities.iter().map(|class| class.key.as_str()))
-            )));
+            return Err(GuardMistake::missing(
+                "fragility",
+                format!(
+                    "how fragile the piece is; right would be one of {}, or what it bears: {}",
+                    names(fragilities.iter().map(|class| class.key.as_str())),
+                    args.example("bears", "60")
+                ),
+            ));
         }
     };
     Ok(Bears {
@@ -148,22 +168,31 @@ pub fn bears(args: &GuardArgs, piece: &AskedPiece, fragilities: &Fragilities) ->
 }
 
 /// Reads how far it falls.
-pub fn falls(args: &GuardArgs, piece: &AskedPiece, drops: &Drops) -> Result<Falls, Stop> {
-    let given = [("--drop", &args.drop), ("--schedule", &args.schedule), ("--height", &args.height)];
-    let told: Vec<&str> =
+pub fn falls(args: &GuardAsked, piece: &AskedPiece, drops: &Drops) -> Result<Falls, GuardMistake> {
+    let given = [("drop", &args.drop), ("schedule", &args.schedule), ("height", &args.height)];
+    let told: Vec<&'static str> =
         given.iter().filter(|(_, text)| text.is_some()).map(|(option, _)| *option).collect();
     if let [first, second, ..] = told[..] {
-        return Err(Stop::Input(format!(
-            "{second}: {first} is given too, and both tell how far it falls; right would be one of them"
-        )));
+        return Err(GuardMistake::at(
+            second,
+            format!(
+                "{} is given too, and both tell how far it falls; right would be one of them",
+                args.called(first)
+            ),
+        ));
     }
     if let Some(text) = &args.height {
         if args.gross.is_some() {
-            return Err(Stop::input(
-                "--gross: the parcel's weight sets the height, and --height tells it; right would be one of them",
+            return Err(GuardMistake::at(
+                "gross",
+                format!(
+                    "the parcel's weight sets the height, and {} tells it; right would be one of them",
+                    args.called("height")
+                ),
             ));
         }
-        let height = Length::read_positive(text, None).map_err(|e| Stop::Input(format!("--height: {e}")))?;
+        let height =
+            Length::read_positive(text, None).map_err(|e| GuardMistake::at("height", e.to_string()))?;
         return Ok(Falls {
             height,
             words: String::from("a height of your own"),
@@ -176,23 +205,27 @@ pub fn falls(args: &GuardArgs, piece: &AskedPiece, drops: &Drops) -> Result<Fall
     let gross = match &args.gross {
         None => piece.weight,
         Some(text) => {
-            let gross = Mass::read_positive(text, None).map_err(|e| Stop::Input(format!("--gross: {e}")))?;
+            let gross =
+                Mass::read_positive(text, None).map_err(|e| GuardMistake::at("gross", e.to_string()))?;
             if gross < piece.weight {
                 let units = measure::Units::UsCustomary;
-                return Err(Stop::Input(format!(
-                    "--gross: a parcel of {} can't hold a piece of {}; right would be at least the piece",
-                    gross.write(units),
-                    piece.weight.write(units)
-                )));
+                return Err(GuardMistake::at(
+                    "gross",
+                    format!(
+                        "a parcel of {} can't hold a piece of {}; right would be at least the piece",
+                        gross.write(units),
+                        piece.weight.write(units)
+                    ),
+                ));
             }
             gross
         }
     };
-    let option = if args.gross.is_some() { "--gross" } else { "--weight" };
+    let option = if args.gross.is_some() { "gross" } else { "weight" };
     let (drop, words) = if let Some(name) = &args.schedule {
         let known = drops.schedules().map(|schedule| schedule.key.as_str());
         let schedule =
-            drops.schedule(name).map_err(|why| unknown("--schedule", "schedule of drops", &why, known))?;
+            drops.schedule(name).map_err(|why| unknown("schedule", "schedule of drops", &why, known))?;
         let drop = schedule.drop(gross, None).map_err(|why| refused(option, &why))?;
         let once = if drop.flat_once.is_some() { ", its one high flat drop" } else { "" };
         let words = format!("{}, {}{once}", schedule.name, drop.weights);
@@ -200,10 +233,10 @@ pub fn falls(args: &GuardArgs, piece: &AskedPiece, drops: &Drops) -> Result<Fall
     } else {
         let name = args.drop.as_deref().unwrap_or(Drops::USUAL);
         let known = drops.profiles().map(|profile| profile.key.as_str());
-        let profile = drops.profile(name).map_err(|why| unknown("--drop", "drop profile", &why, known))?;
+        let profile = drops.profile(name).map_err(|why| unknown("drop", "drop profile", &why, known))?;
         let drop = drops.design(profile, gross, None).map_err(|why| refused(option, &why))?;
         let words = if profile.least.is_none() && profile.most.is_none() {
-            let schedule = drops.schedule(&profile.schedule).map_err(Stop::input)?;
+            let schedule = drops.schedule(&profile.schedule).map_err(|why| refused("drop", &why))?;
             format!("{}, {}", schedule.name, drop.weights)
         } else {
             format!("{}: {}", profile.key, profile.words)
@@ -221,13 +254,13 @@ pub fn falls(args: &GuardArgs, piece: &AskedPiece, drops: &Drops) -> Result<Fall
 }
 
 /// Reads the materials: those named, each once, in that order; all when none is.
-pub fn materials<'a>(args: &GuardArgs, cushions: &'a Cushions) -> Result<Vec<&'a Material>, Stop> {
+pub fn materials<'a>(args: &GuardAsked, cushions: &'a Cushions) -> Result<Vec<&'a Material>, GuardMistake> {
     if args.material.is_empty() {
         return Ok(cushions.iter().collect());
     }
     let mut found: Vec<&Material> = Vec::new();
     for name in &args.material {
-        let material = material("--material", name, cushions)?;
+        let material = material("material", name, cushions)?;
         if found.iter().all(|known| known.key != material.key) {
             found.push(material);
         }
@@ -236,7 +269,11 @@ pub fn materials<'a>(args: &GuardArgs, cushions: &'a Cushions) -> Result<Vec<&'a
 }
 
 /// The material with this key or name, or with this name as it is shown, up to its comma.
-fn material<'a>(option: &str, name: &str, cushions: &'a Cushions) -> Result<&'a Material, Stop> {
+fn material<'a>(
+    option: &'static str,
+    name: &str,
+    cushions: &'a Cushions,
+) -> Result<&'a Material, GuardMistake> {
     let wanted = measure::plain(name);
     let shown = || cushions.iter().find(|material| measure::plain(short(&material.name)) == wanted);
     match cushions.find(name) {
@@ -253,7 +290,7 @@ pub fn usual_fill(cushions: &Cushions) -> Option<&Material> {
 }
 
 /// Reads the thicknesses, thinnest first, each once.
-pub fn thicknesses(args: &GuardArgs) -> Result<Vec<Length>, Stop> {
+pub fn thicknesses(args: &GuardAsked) -> Result<Vec<Length>, GuardMistake> {
     if args.thickness.is_empty() {
         return Ok(if args.metric {
             USUAL_CM.map(|cm| Length::from_mm(10.0 * cm)).to_vec()
@@ -264,27 +301,32 @@ pub fn thicknesses(args: &GuardArgs) -> Result<Vec<Length>, Stop> {
     let mut read = args
         .thickness
         .iter()
-        .map(|text| Length::read_positive(text, None).map_err(|e| Stop::Input(format!("--thickness: {e}"))))
-        .collect::<Result<Vec<Length>, Stop>>()?;
+        .map(|text| {
+            Length::read_positive(text, None).map_err(|e| GuardMistake::at("thickness", e.to_string()))
+        })
+        .collect::<Result<Vec<Length>, GuardMistake>>()?;
     read.sort_by(Length::total_cmp);
     read.dedup_by(|a, b| a.total_cmp(b).is_eq());
     if read.len() > MOST_THICKNESSES {
-        return Err(Stop::Input(format!(
-            "--thickness: {} thicknesses are more than can be read beside each other; right would be at most \
-             {MOST_THICKNESSES}",
-            read.len()
-        )));
+        return Err(GuardMistake::at(
+            "thickness",
+            format!(
+                "{} thicknesses are more than can be read beside each other; right would be at most \
+                 {MOST_THICKNESSES}",
+                read.len()
+            ),
+        ));
     }
     Ok(read)
 }
 
 /// Reads the wraps, from the piece outwards.
-pub fn wraps<'a>(args: &GuardArgs, cushions: &'a Cushions) -> Result<Vec<Wrap<'a>>, Stop> {
-    args.wrap.iter().map(|text| wrap(text, cushions)).collect()
+pub fn wraps<'a>(args: &GuardAsked, cushions: &'a Cushions) -> Result<Vec<Wrap<'a>>, GuardMistake> {
+    args.wrap.iter().map(|text| wrap(args, text, cushions)).collect()
 }
 
 /// "bubble_small x 2"; one layer where no number is told.
-fn wrap<'a>(text: &str, cushions: &'a Cushions) -> Result<Wrap<'a>, Stop> {
+fn wrap<'a>(args: &GuardAsked, text: &str, cushions: &'a Cushions) -> Result<Wrap<'a>, GuardMistake> {
     let counted =
         text.rsplit_once(['x', 'X', '\u{d7}']).map(|(name, layers)| (name.trim(), layers.trim())).filter(
             |(name, layers)| !name.is_empty() && layers.starts_with(|c: char| c.is_ascii_digit() || c == '-'),
@@ -294,22 +336,27 @@ fn wrap<'a>(text: &str, cushions: &'a Cushions) -> Result<Wrap<'a>, Stop> {
         Some((name, layers)) => {
             let count = layers.parse::<u32>().ok().filter(|count| (1..=MOST_LAYERS).contains(count));
             let count = count.ok_or_else(|| {
-                Stop::Input(format!(
-                    "--wrap: \"{layers}\" can't be a number of layers; right would be 1 to {MOST_LAYERS}, for \
-                     example \"bubble_small x 2\""
-                ))
+                GuardMistake::at(
+                    "wrap",
+                    format!(
+                        "\"{layers}\" can't be a number of layers; right would be 1 to {MOST_LAYERS}, for \
+                         example \"bubble_small x 2\""
+                    ),
+                )
             })?;
             (name, count)
         }
     };
-    let material = material("--wrap", name, cushions)?;
+    let material = material("wrap", name, cushions)?;
     let thickness = material.layers(layers).ok_or_else(|| {
-        Stop::Input(format!(
-            "--wrap: {} has no layers, it is poured or crumpled; right would be a sheet (\"bubble_small x 2\"), or \
-             --material {}",
-            short(&material.name),
-            material.key
-        ))
+        GuardMistake::at(
+            "wrap",
+            format!(
+                "{} has no layers, it is poured or crumpled; right would be a sheet (\"bubble_small x 2\"), or {}",
+                short(&material.name),
+                args.example("material", &material.key)
+            ),
+        )
     })?;
     Ok(Wrap { material, layers, thickness })
 }

@@ -1,13 +1,21 @@
-//! The arithmetic of `lotwright guard`, line by line, with where each figure comes from.
+//! The arithmetic of a cushion, line by line, with where each figure comes from.
 
 use cushion::Method;
 use measure::{Length, Units};
 use protection::{Flag, Origin};
 use trade::{NeededThickness, Shock, Way};
 
-use crate::guard::{Answer, Ruled};
-use crate::guard_words::{factor, shock};
-use crate::words::{short, wrapped};
+use super::answer::{Guarded, Ruled};
+use super::figures::{factor, shock, short};
+
+/// Lines of arithmetic under a heading; the first has none.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Worked {
+    /// The heading; empty for none.
+    pub heading: String,
+    /// The lines.
+    pub lines: Vec<String>,
+}
 
 /// "judgement: compact, thick", "your own figure".
 fn told(origin: &Origin) -> String {
@@ -20,19 +28,20 @@ fn told(origin: &Origin) -> String {
 }
 
 /// The arithmetic: of the material that the answer speaks of, or of every one that was named.
-pub fn method(answer: &Answer<'_>, is_named: bool) -> String {
-    let mut lines = vec![String::from("How it is reckoned")];
-    lines.extend(basis(answer));
+#[must_use]
+pub fn worked(answer: &Guarded<'_>) -> Vec<Worked> {
+    let is_named = !answer.asked.material.is_empty();
+    let mut all = vec![Worked { heading: String::new(), lines: basis(answer) }];
     for (k, one) in answer.materials.iter().enumerate() {
         if is_named || k == answer.lead {
-            lines.extend(material(answer, one));
+            all.extend(material(answer, one));
         }
     }
-    format!("\n{}\n", lines.join("\n"))
+    all
 }
 
 /// What is allowed, and how far it falls.
-fn basis(answer: &Answer<'_>) -> Vec<String> {
+fn basis(answer: &Guarded<'_>) -> Vec<String> {
     let (bears, falls, units) = (answer.bears, answer.falls, answer.units);
     let class = bears
         .class
@@ -56,60 +65,55 @@ fn basis(answer: &Answer<'_>) -> Vec<String> {
             told(&falls.origin)
         ),
     ]
-    .iter()
-    .map(|line| wrapped("  ", line))
-    .collect()
+    .to_vec()
 }
 
-fn material(answer: &Answer<'_>, one: &Ruled<'_>) -> Vec<String> {
+fn material(answer: &Guarded<'_>, one: &Ruled<'_>) -> Vec<Worked> {
     let name = short(&one.row.material.name);
-    let mut lines = Vec::new();
+    let mut all = Vec::new();
     for (bearing, needed) in answer.question.bearings.iter().zip(&one.row.needed) {
         let way = match bearing.way {
             Way::Told => String::new(),
             Way::Standing | Way::OnItsSide | Way::OnItsEnd => format!(", {}", bearing.way.words()),
         };
-        lines.push(format!("\n  {name}{way}: what it needs"));
-        match needed {
-            Ok(needed) => lines.extend(thickness(needed)),
-            Err(why) => lines.push(wrapped("    ", &why.to_string())),
-        }
+        let lines = match needed {
+            Ok(needed) => thickness(needed),
+            Err(why) => vec![why.to_string()],
+        };
+        all.push(Worked { heading: format!("{name}{way}: what it needs"), lines });
     }
     if let Some(shock) = &one.at_use {
         let inches = shock.thickness.write(Units::UsCustomary);
-        lines.push(format!("\n  {name}: the shock behind {inches}"));
-        lines.extend(behind(shock));
+        all.push(Worked { heading: format!("{name}: the shock behind {inches}"), lines: behind(shock) });
     }
-    lines
+    all
 }
 
 fn thickness(needed: &NeededThickness) -> Vec<String> {
-    let mut lines: Vec<String> =
-        needed.working.steps.iter().map(|step| wrapped("    ", &step.to_string())).collect();
+    let mut lines: Vec<String> = needed.working.steps.iter().map(ToString::to_string).collect();
     if lines.is_empty() && needed.exact > Length::ZERO {
         let found = format!(
             "thickness: the least at which wrap and cushion take up the fall, found by halving = {:.2} in",
             needed.exact.inches()
         );
-        lines.push(wrapped("    ", &found));
+        lines.push(found);
     }
     let rounded = needed.rounded_up.write(Units::UsCustomary);
     lines.push(if needed.exact > Length::ZERO {
-        format!("    up to the next quarter inch: {rounded}")
+        format!("up to the next quarter inch: {rounded}")
     } else {
-        String::from("    nothing: the wrap takes up the fall")
+        String::from("nothing: the wrap takes up the fall")
     });
     lines
 }
 
 fn behind(found: &Shock) -> Vec<String> {
-    let mut lines: Vec<String> =
-        found.working.steps.iter().map(|step| wrapped("    ", &step.to_string())).collect();
+    let mut lines: Vec<String> = found.working.steps.iter().map(ToString::to_string).collect();
     if let (Some((low, high)), Method::CushionFactor) = (found.range_g, found.method) {
-        lines.push(format!("    over the range of the cushion factor: {} to {} G", shock(low), shock(high)));
+        lines.push(format!("over the range of the cushion factor: {} to {} G", shock(low), shock(high)));
     }
     for (what, origin) in &found.rests_on {
-        lines.push(wrapped("    ", &format!("{what} ({})", told(origin))));
+        lines.push(format!("{what} ({})", told(origin)));
     }
     lines
 }

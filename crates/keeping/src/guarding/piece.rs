@@ -1,16 +1,16 @@
-//! The piece that `lotwright guard` is asked about: from a form, or from bare figures.
+//! The piece that a cushion is asked for: from a form, or from bare figures.
 
 use measure::{Area, Length, LengthUnit, Mass, Units};
 use shape::PartKind;
-use trade::{Bearing, Library, Way, bearings, bearings_of_block};
+use toml::{Table, Value};
+use trade::{Bearing, Way, bearings, bearings_of_block};
 
-use crate::args::GuardArgs;
-use crate::asked::{FindArgs, asked};
-use crate::guard_words::area;
-use crate::problems::Stop;
-use crate::words::short;
+use super::figures::{area, short};
+use super::mistake::{GuardAsked, GuardMistake};
+use crate::Desk;
 
 /// A piece and what is known of it.
+#[derive(Debug)]
 pub struct AskedPiece {
     /// What it is ("stoneware mug"); "piece" where no form says.
     pub what: String,
@@ -26,41 +26,59 @@ pub struct AskedPiece {
     pub extremities: Vec<&'static str>,
     /// Measures taken from the form's table.
     pub estimated: Vec<String>,
-    /// The option that told the area, for messages.
-    pub area_option: &'static str,
+    /// The field that told the area, for messages.
+    pub area_field: &'static str,
 }
 
 /// Reads the piece.
-pub fn piece(args: &GuardArgs) -> Result<AskedPiece, Stop> {
+pub fn piece(args: &GuardAsked, desk: &Desk) -> Result<AskedPiece, Vec<GuardMistake>> {
     match &args.form {
-        Some(form) => of_form(args, form),
-        None => bare(args),
+        Some(form) => of_form(args, form, desk),
+        None => bare(args).map_err(|wrong| vec![wrong]),
     }
 }
 
-fn of_form(args: &GuardArgs, form: &str) -> Result<AskedPiece, Stop> {
-    for (option, given) in [("--area", &args.area), ("--sides", &args.sides)] {
+fn of_form(args: &GuardAsked, form: &str, desk: &Desk) -> Result<AskedPiece, Vec<GuardMistake>> {
+    for (field, given) in [("area", &args.area), ("sides", &args.sides)] {
         if given.is_some() {
-            return Err(Stop::Input(format!(
-                "{option}: the form \"{form}\" gives the area already; right would be --measure for a measure of \
-                 the piece, or {option} and --weight without --form"
-            )));
+            let message = format!(
+                "the form \"{form}\" gives the area already; right would be {} for a measure of the piece, or {} and \
+                 {} without {}",
+                args.called("measure"),
+                args.called(field),
+                args.called("weight"),
+                args.called("form")
+            );
+            return Err(vec![GuardMistake::at(field, message)]);
         }
     }
-    let find = FindArgs {
-        form: Some(form.to_owned()),
-        count: Some(1),
-        measure: args.measure.clone(),
-        weight: args.weight.clone(),
-        ..FindArgs::default()
-    };
-    let job = asked(&find, &Library::published())?.job;
+    let mut find = Table::new();
+    for measure in &args.measure {
+        let (key, figure) = pair(args, measure).map_err(|wrong| vec![wrong])?;
+        find.insert(key.to_owned(), Value::from(figure));
+    }
+    for (key, text) in [("name", Some(form)), ("form", Some(form)), ("weight", args.weight.as_deref())] {
+        if let Some(text) = text {
+            find.insert(key.to_owned(), Value::from(text));
+        }
+    }
+    for key in ["count", "per_lot"] {
+        find.insert(key.to_owned(), Value::from(1_i64));
+    }
+    let broken = |why: String| vec![GuardMistake::at("form", why)];
+    let mut table: Table = sheet::usual().parse().map_err(|e: toml::de::Error| broken(e.to_string()))?;
+    table.insert(String::from("find"), Value::Array(vec![Value::Table(find)]));
+    let text = toml::to_string(&table).map_err(|e| broken(e.to_string()))?;
+    // The day is that of no question: nothing of a bare piece depends on it.
+    let job = desk
+        .read(&text, jiff::civil::Date::constant(2026, 1, 1))
+        .map_err(|problems| problems.iter().map(told).collect::<Vec<_>>())?;
     let row = job
         .finds
         .first()
         .and_then(|find| find.rows.first())
-        .ok_or_else(|| Stop::input("--form: the form gives no piece; right would be another form"))?;
-    let built = row.form.piece(&row.measures).map_err(Stop::input)?;
+        .ok_or_else(|| broken(String::from("the form gives no piece; right would be another form")))?;
+    let built = row.form.piece(&row.measures).map_err(|why| broken(why.to_string()))?;
     let stands_out = |kind: PartKind| match kind {
         PartKind::Handle | PartKind::Spout | PartKind::Stem | PartKind::Knob => true,
         PartKind::Body | PartKind::Foot | PartKind::Lid => false,
@@ -87,39 +105,86 @@ fn of_form(args: &GuardArgs, form: &str) -> Result<AskedPiece, Stop> {
             .filter(|figure| !figure.measured)
             .map(|figure| figure.name.replace('_', " "))
             .collect(),
-        area_option: "--measure",
+        area_field: "measure",
     })
 }
 
-fn bare(args: &GuardArgs) -> Result<AskedPiece, Stop> {
+/// A problem of the sheet, at the field that it was told by.
+fn told(problem: &sheet::Problem) -> GuardMistake {
+    let message = problem.message.clone();
+    let right = problem.right.clone();
+    match problem.field.strip_prefix("find[1].") {
+        Some("form" | "name") => GuardMistake::with_right("form", String::from("form"), message, right),
+        Some("weight") => GuardMistake::with_right("weight", String::from("weight"), message, right),
+        Some(measure) => GuardMistake::with_right("measure", format!("measure {measure}"), message, right),
+        None => GuardMistake::with_right("form", String::from("form"), message, right),
+    }
+}
+
+/// The name and the figure of a measure.
+fn pair<'a>(args: &GuardAsked, text: &'a str) -> Result<(&'a str, &'a str), GuardMistake> {
+    match text.split_once('=') {
+        Some((key, value)) if !key.trim().is_empty() && !value.trim().is_empty() => {
+            Ok((key.trim(), value.trim()))
+        }
+        Some(_) | None => Err(GuardMistake::at(
+            "measure",
+            format!(
+                "\"{text}\" has no name and figure with = between them; right would be: {}",
+                args.example("measure", "diameter=5 1/2 in")
+            ),
+        )),
+    }
+}
+
+fn bare(args: &GuardAsked) -> Result<AskedPiece, GuardMistake> {
     if let Some(measure) = args.measure.first() {
-        return Err(Stop::Input(format!(
-            "--measure: \"{measure}\" is a measure of a form, and none is named; right would be, for example, \
-             --form \"diner mug\", or --area without --measure"
-        )));
+        return Err(GuardMistake::at(
+            "measure",
+            format!(
+                "\"{measure}\" is a measure of a form, and none is named; right would be, for example, {}, or {} \
+                 without {}",
+                args.example("form", "diner mug"),
+                args.called("area"),
+                args.called("measure")
+            ),
+        ));
     }
     let weight = args.weight.as_deref().ok_or_else(|| {
-        Stop::input(
-            "--weight is missing: what the piece weighs; right would be, for example, --weight \"12 oz\", or a \
-             form: --form \"diner mug\"",
+        GuardMistake::missing(
+            "weight",
+            format!(
+                "what the piece weighs; right would be, for example, {}, or a form: {}",
+                args.example("weight", "12 oz"),
+                args.example("form", "diner mug")
+            ),
         )
     })?;
-    let weight = Mass::read_positive(weight, None).map_err(|e| Stop::Input(format!("--weight: {e}")))?;
-    let (bearings, area_option) = match (&args.area, &args.sides) {
+    let weight = Mass::read_positive(weight, None).map_err(|e| GuardMistake::at("weight", e.to_string()))?;
+    let (bearings, area_field) = match (&args.area, &args.sides) {
         (Some(_), Some(_)) => {
-            return Err(Stop::input(
-                "--sides: --area is given too, and both tell the bearing area; right would be one of them",
+            return Err(GuardMistake::at(
+                "sides",
+                format!(
+                    "{} is given too, and both tell the bearing area; right would be one of them",
+                    args.called("area")
+                ),
             ));
         }
         (Some(text), None) => {
-            let area = read_area(text)?;
-            (vec![Bearing { way: Way::Told, area }], "--area")
+            let area = read_area(args, text)?;
+            (vec![Bearing { way: Way::Told, area }], "area")
         }
-        (None, Some(text)) => (read_sides(text)?, "--sides"),
+        (None, Some(text)) => (read_sides(args, text)?, "sides"),
         (None, None) => {
-            return Err(Stop::input(
-                "--area is missing: the area that bears on the cushion; right would be, for example, --area \
-                 \"10 in2\", --sides \"4 x 2 1/2 in\" or --form \"diner mug\"",
+            return Err(GuardMistake::missing(
+                "area",
+                format!(
+                    "the area that bears on the cushion; right would be, for example, {}, {} or {}",
+                    args.example("area", "10 in2"),
+                    args.example("sides", "4 x 2 1/2 in"),
+                    args.example("form", "diner mug")
+                ),
             ));
         }
     };
@@ -131,7 +196,7 @@ fn bare(args: &GuardArgs) -> Result<AskedPiece, Stop> {
         bearings,
         extremities: Vec::new(),
         estimated: Vec::new(),
-        area_option,
+        area_field,
     })
 }
 
@@ -148,9 +213,10 @@ const AREA_UNITS: [(&str, LengthUnit); 8] = [
 ];
 
 /// "10 in2", "10 1/2 sq in", "65 cm2".
-fn read_area(text: &str) -> Result<Area, Stop> {
+fn read_area(args: &GuardAsked, text: &str) -> Result<Area, GuardMistake> {
     let wrong = |why: &str| {
-        Stop::Input(format!("--area: \"{text}\" {why}; right would be, for example, --area \"10 in2\""))
+        let right = args.example("area", "10 in2");
+        GuardMistake::at("area", format!("\"{text}\" {why}; right would be, for example, {right}"))
     };
     let plain = text.trim();
     let (figure, unit) = AREA_UNITS
@@ -166,11 +232,10 @@ fn read_area(text: &str) -> Result<Area, Stop> {
 }
 
 /// "4 x 2 1/2 in" is a face, "6 x 4 x 3 in" a block; a unit after the last side serves all.
-fn read_sides(text: &str) -> Result<Vec<Bearing>, Stop> {
+fn read_sides(args: &GuardAsked, text: &str) -> Result<Vec<Bearing>, GuardMistake> {
     let wrong = |why: &str| {
-        Stop::Input(format!(
-            "--sides: \"{text}\" {why}; right would be, for example, --sides \"4 x 2 1/2 in\""
-        ))
+        let right = args.example("sides", "4 x 2 1/2 in");
+        GuardMistake::at("sides", format!("\"{text}\" {why}; right would be, for example, {right}"))
     };
     let parts: Vec<&str> = text.split(['x', 'X', '\u{d7}']).map(str::trim).collect();
     let unit =
@@ -226,23 +291,26 @@ mod tests {
             ("645.16 mm2", 1.0),
             ("2in^2", 2.0),
         ] {
-            assert!((in2(read_area(text).expect(text)) - expected).abs() < 1e-9, "{text}");
+            assert!(
+                (in2(read_area(&GuardAsked::default(), text).expect(text)) - expected).abs() < 1e-9,
+                "{text}"
+            );
         }
         for text in ["", "10", "in2", "0 in2", "-3 in2", "NaN in2", "ten in2", "10 in", "1e999 in2"] {
-            let Err(Stop::Input(why)) = read_area(text) else { panic!("{text}") };
-            assert!(why.starts_with("--area: ") && why.contains("right would be"), "{why}");
+            let Err(why) = read_area(&GuardAsked::default(), text) else { panic!("{text}") };
+            assert!(why.field == "area" && why.in_words().contains("right would be"), "{why:?}");
         }
     }
 
     #[test]
     fn two_sides_are_a_face_and_three_a_block() {
-        let face = read_sides("4 x 2 1/2 in").expect("a face");
+        let face = read_sides(&GuardAsked::default(), "4 x 2 1/2 in").expect("a face");
         assert!(face.len() == 1 && (in2(face[0].area) - 10.0).abs() < 1e-9);
-        let block = read_sides("6 x 4 x 3 in").expect("a block");
+        let block = read_sides(&GuardAsked::default(), "6 x 4 x 3 in").expect("a block");
         let areas: Vec<f64> = block.iter().map(|bearing| in2(bearing.area).round()).collect();
         assert_eq!(areas, [24.0, 18.0, 12.0]);
         for text in ["4 in", "4 x 2", "4 x 0 in", "1 x 2 x 3 x 4 in", "a x b in", ""] {
-            assert!(matches!(read_sides(text), Err(Stop::Input(_))), "{text}");
+            assert!(read_sides(&GuardAsked::default(), text).is_err(), "{text}");
         }
     }
 

@@ -1,14 +1,37 @@
-//! Figures of `lotwright guard` as they are written.
+//! Figures about cushions as they are written.
 
 use measure::{Area, Length, Units};
 
-use crate::words::trimmed;
+/// A name up to its first comma ("EPS loose fill" of "EPS loose fill, confined and overfilled").
+#[must_use]
+pub fn short(name: &str) -> &str {
+    name.split_once(", ").map_or(name, |(short, _)| short)
+}
+
+/// Names in a row, the last after "or".
+#[must_use]
+pub fn names<'a>(names: impl Iterator<Item = &'a str>) -> String {
+    let names: Vec<&str> = names.collect();
+    match names[..] {
+        [] => String::new(),
+        [one] => one.to_owned(),
+        [ref most @ .., last] => format!("{} or {last}", most.join(", ")),
+    }
+}
+
+/// One decimal, left out when it is none.
+#[must_use]
+pub fn trimmed(value: f64) -> String {
+    let text = format!("{value:.1}");
+    text.strip_suffix(".0").map_or(text.clone(), ToOwned::to_owned)
+}
 
 /// Square inches in a square foot (exact), and square millimetres in a square centimetre.
 const IN2_PER_FT2: f64 = 144.0;
 const MM2_PER_CM2: f64 = 100.0;
 
 /// "8 in2", "52 cm2": one decimal below ten.
+#[must_use]
 pub fn area(area: Area, units: Units) -> String {
     let (figure, unit) = match units {
         Units::UsCustomary => (area.square_feet() * IN2_PER_FT2, "in2"),
@@ -24,11 +47,13 @@ pub fn area(area: Area, units: Units) -> String {
 }
 
 /// "68": whole multiples of gravity, one decimal below ten.
+#[must_use]
 pub fn shock(g: f64) -> String {
     if g < 9.95 { trimmed(g) } else { format!("{g:.0}") }
 }
 
 /// A factor with one decimal ("4.5"), or two where it has them ("1.25").
+#[must_use]
 pub fn factor(value: f64) -> String {
     let text = format!("{value:.2}");
     let text = text.strip_suffix('0').unwrap_or(&text);
@@ -36,6 +61,7 @@ pub fn factor(value: f64) -> String {
 }
 
 /// A length to be cut or poured: as it is in inches, up to the next half centimetre in metric.
+#[must_use]
 pub fn thickness(length: Length, units: Units) -> String {
     match units {
         Units::UsCustomary => length.write(units),
@@ -48,6 +74,7 @@ pub fn thickness(length: Length, units: Units) -> String {
 }
 
 /// "Two inches give" or "5.1 cm give": a rule's thickness as people say it.
+#[must_use]
 pub fn spoken(length: Length, units: Units) -> String {
     let written = length.write(units);
     match written.as_str() {

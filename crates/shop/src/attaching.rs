@@ -7,7 +7,7 @@ use crate::event::{Event, NotedRecord};
 use crate::file_folder::{FileFolder, Found};
 use crate::fold::{fields_of, next_number, stored_id};
 use crate::kept_files::stored_name;
-use crate::shop::Writing;
+use crate::writing::Writing;
 use crate::{About, Attachment, Record, Shop, ShopError, Stamp};
 
 /// A file as it is handed back.

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use rusqlite::{Connection, OpenFlags};
 
-use crate::shop::recognise;
+use crate::connecting::recognise;
 use crate::{EventId, Record, Shop, ShopError};
 
 /// What is counted of a file, in the order of the trade.

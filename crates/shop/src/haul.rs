@@ -13,8 +13,8 @@ use crate::event::{Event, NotedRecord};
 use crate::find::FindText;
 use crate::fold::{Fold, fields_of, next_number, stored_id};
 use crate::ledger::{self, HaulRow};
-use crate::shop::Writing;
 use crate::stored::{self, FlawedCarryWord, PurseWord, SplitRuleWord};
+use crate::writing::Writing;
 use crate::{MoneyMoved, Movement, Place, Record, Shop, ShopError, Stamp, rows};
 
 /// A haul as it is entered.

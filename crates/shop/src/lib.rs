@@ -32,6 +32,7 @@ mod claim;
 mod coming_back;
 mod common_books;
 mod comp;
+mod connecting;
 mod cost_flow;
 mod earnings;
 mod error;
@@ -91,6 +92,7 @@ mod together;
 mod tuning;
 mod venue;
 mod work_done;
+mod writing;
 
 pub use attaching::AttachedFile;
 pub use attachment::{About, Attachment, AttachmentRole};

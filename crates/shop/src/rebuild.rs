@@ -4,7 +4,7 @@ use rusqlite::Connection;
 use serde_json::{Map, Value};
 
 use crate::event::Event;
-use crate::shop::Writing;
+use crate::writing::Writing;
 use crate::{EventId, Shop, ShopError, rows, schema};
 
 impl Shop {

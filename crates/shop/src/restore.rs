@@ -7,8 +7,8 @@ use jiff::Timestamp;
 use rusqlite::{Connection, OpenFlags};
 
 use crate::backup::{beside, compact, copy, copy_noted};
+use crate::connecting::recognise;
 use crate::file_folder::FileFolder;
-use crate::shop::recognise;
 use crate::{Shop, ShopError, check};
 
 impl Shop {

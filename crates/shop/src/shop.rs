@@ -2,37 +2,18 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::time::Duration;
 
 use books::Books;
 use jiff::Timestamp;
-use rusqlite::config::DbConfig;
-use rusqlite::{
-    Connection, OpenFlags, OptionalExtension, Transaction, TransactionBehavior, named_params, params,
-};
+use rusqlite::{Connection, OpenFlags, Transaction, TransactionBehavior};
 
 use crate::answers::Answers;
 use crate::common_books::{Common, Held, Kept, SOON, Taken};
-use crate::event::Event;
-use crate::fold::{Fold, stored_id};
+use crate::connecting::{FURTHER_CACHE_KIB, connect, recognise, settle};
 use crate::known::Known;
-use crate::schema::{self, APPLICATION_ID, VERSION};
-use crate::{EventId, Record, ShopError, Stamp, backup, catching_up, ledger};
-
-/// How long a write waits for another program to finish its own (judgement).
-const PATIENCE: Duration = Duration::from_secs(5);
-
-/// Statements that are kept ready. An order takes about thirty; with fewer places than that each would be prepared
-/// anew for every order (judgement: all that one piece of work takes, with room).
-const STATEMENTS: usize = 128;
-
-/// Pages of the file that are kept in memory, KiB; with fewer, a large import writes the same pages to disk again and
-/// again before it is confirmed (judgement).
-const CACHE_KIB: i64 = 64 * 1024;
-
-/// Pages of the file that a further handle keeps in memory, KiB: what it reads it finds with the others in the
-/// system's own memory (judgement).
-const FURTHER_CACHE_KIB: i64 = 8 * 1024;
+use crate::schema::{self, VERSION};
+use crate::writing::Writing;
+use crate::{EventId, ShopError, backup, catching_up, ledger};
 
 /// The one door to the file. Two programs may have it open at once; each write waits for its turn. In one program,
 /// [`Shop::another`] gives further handles that read at the same time.
@@ -382,172 +363,6 @@ fn finish(tx: Transaction<'_>) -> Result<(), ShopError> {
 fn last_event(conn: &Connection) -> Result<EventId, ShopError> {
     let sql = "SELECT ifnull(max(id), 0) FROM event";
     Ok(EventId(conn.prepare_cached(sql)?.query_row([], |row| row.get(0))?))
-}
-
-fn settle(conn: &Connection) -> Result<(), ShopError> {
-    conn.set_prepared_statement_cache_capacity(STATEMENTS);
-    conn.pragma_update(None, "cache_size", -CACHE_KIB)?;
-    // What a part that fails is put back from is kept in memory, not in a file beside.
-    conn.pragma_update(None, "temp_store", "memory")?;
-    conn.busy_timeout(PATIENCE)?;
-    conn.pragma_update(None, "foreign_keys", true)?;
-    conn.pragma_update(None, "trusted_schema", false)?;
-    // Otherwise a statement that is kept ready is planned anew for every other value that it is asked with.
-    conn.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_QPSG, true)?;
-    Ok(())
-}
-
-fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, ShopError> {
-    let conn = Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)
-        .map_err(|error| file_error(path, &error))?;
-    settle(&conn)?;
-    conn.pragma_update(None, "journal_mode", "wal")?;
-    // What was confirmed survives also a power cut.
-    conn.pragma_update(None, "synchronous", "full")?;
-    Ok(conn)
-}
-
-fn file_error(path: &Path, error: &rusqlite::Error) -> ShopError {
-    ShopError::File { path: path.to_owned(), reason: format!("can't be opened: {error}") }
-}
-
-/// Looks at a file without changing it: a shop file of a version known here, or an error.
-pub(crate) fn recognise(path: &Path) -> Result<i64, ShopError> {
-    if !path.is_file() {
-        let reason = "there is no such file; check the name, or make a new one".to_owned();
-        return Err(ShopError::File { path: path.to_owned(), reason });
-    }
-    let conn = Connection::open_with_flags(path, OpenFlags::SQLITE_OPEN_READ_ONLY)
-        .map_err(|error| file_error(path, &error))?;
-    conn.busy_timeout(PATIENCE)?;
-    let not_a_shop = |found: String| ShopError::NotAShop { path: path.to_owned(), found };
-    let application = match schema::application_of(&conn) {
-        Ok(application) => application,
-        Err(ShopError::Damaged { what }) => return Err(not_a_shop(what)),
-        Err(other) => return Err(other),
-    };
-    if application != APPLICATION_ID {
-        return Err(not_a_shop(format!("its application number is {application}")));
-    }
-    let found = schema::version_of(&conn)?;
-    if found > VERSION {
-        return Err(ShopError::Newer { path: path.to_owned(), found, known: VERSION });
-    }
-    if found < 1 {
-        return Err(not_a_shop(format!("its version is {found}")));
-    }
-    Ok(found)
-}
-
-/// The file while one piece of work is written.
-pub(crate) struct Writing<'a> {
-    pub(crate) conn: &'a Connection,
-    pub(crate) books: Books,
-    last: EventId,
-    renamed: bool,
-    known: Known,
-}
-
-impl<'a> Writing<'a> {
-    pub(crate) fn over(conn: &'a Connection) -> Self {
-        let known = Known::default();
-        Self { conn, books: Books::default(), last: EventId(0), renamed: false, known }
-    }
-
-    /// Appends an event and brings the tables up to it; gives the number of its record.
-    pub(crate) fn enter(
-        &mut self,
-        stamp: &Stamp,
-        event: &Event,
-        corrects: Option<EventId>,
-    ) -> Result<u64, ShopError> {
-        let (kind, body) = event
-            .written()
-            .map_err(|error| ShopError::Unwritable { record: event.record(), reason: error.to_string() })?;
-        if let Some((source, external)) = &stamp.key {
-            self.check_key(source, external)?;
-        }
-        let id = EventId(self.last.0.saturating_add(1));
-        let key = stamp.key.as_ref();
-        self.conn
-            .prepare_cached(
-                "INSERT INTO event (id, at, kind, body, corrects, source, external)
-                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
-            )?
-            .execute(params![
-                id.0,
-                stamp.at.to_string(),
-                kind,
-                body,
-                corrects.map(|event| event.0),
-                key.map(|(source, _)| source),
-                key.map(|(_, external)| external),
-            ])?;
-        self.fold(id, event)
-    }
-
-    /// Brings the tables up to an event that is in the log.
-    pub(crate) fn fold(&mut self, id: EventId, event: &Event) -> Result<u64, ShopError> {
-        let mut fold = Fold::new(self.conn, &mut self.books, &mut self.known, id);
-        let number = fold.apply(event)?;
-        self.renamed |= fold.renamed;
-        self.last = id;
-        Ok(number)
-    }
-
-    /// Does a part of the work that may fail by itself and then leaves nothing.
-    pub(crate) fn part<T>(
-        &mut self,
-        work: impl FnOnce(&mut Self) -> Result<T, ShopError>,
-    ) -> Result<T, ShopError> {
-        let (last, renamed) = (self.last, self.renamed);
-        self.conn.prepare_cached("SAVEPOINT part")?.execute([])?;
-        // A copy of the books would cost as much as they hold, for every part.
-        let mark = self.books.mark();
-        match work(self) {
-            Ok(done) => {
-                self.books.keep(mark);
-                self.conn.prepare_cached("RELEASE part")?.execute([])?;
-                Ok(done)
-            }
-            Err(error) => {
-                self.books.back_to(mark);
-                (self.last, self.renamed) = (last, renamed);
-                self.known.forget();
-                self.conn.execute_batch("ROLLBACK TO part; RELEASE part")?;
-                Err(error)
-            }
-        }
-    }
-
-    fn check_key(&self, source: &str, external: &str) -> Result<(), ShopError> {
-        let sql = "SELECT id FROM event WHERE source = ?1 AND external = ?2";
-        let known: Option<i64> =
-            self.conn.prepare_cached(sql)?.query_row([source, external], |row| row.get(0)).optional()?;
-        known.map_or(Ok(()), |event| {
-            Err(ShopError::Twice { source_name: source.to_owned(), external: external.to_owned(), event })
-        })
-    }
-
-    /// The last event about a record.
-    pub(crate) fn last_event(&self, record: Record, number: u64) -> Result<Option<EventId>, ShopError> {
-        let sql = "SELECT max(event) FROM event_record WHERE record = :record AND number = :number";
-        let event: Option<i64> =
-            self.conn.prepare_cached(sql)?.query_row(
-                named_params! { ":record": record.table(), ":number": stored_id(number)? },
-                |row| row.get(0),
-            )?;
-        Ok(event.map(EventId))
-    }
-
-    pub(crate) fn must_exist(&self, record: Record, number: u64) -> Result<(), ShopError> {
-        let sql = format!("SELECT 1 FROM {} WHERE id = ?1", record.table());
-        if self.conn.prepare_cached(&sql)?.exists([stored_id(number)?])? {
-            Ok(())
-        } else {
-            Err(ShopError::Missing { record, number })
-        }
-    }
 }
 
 #[cfg(test)]

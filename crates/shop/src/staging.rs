@@ -9,7 +9,7 @@ use crate::event::{Event, NotedRecord};
 use crate::fold::{fields_of, next_number};
 use crate::movement::{MoneyMoved, Movement};
 use crate::shipping::{ParcelActual, Shipped};
-use crate::shop::Writing;
+use crate::writing::Writing;
 use crate::{Comp, HaulIn, Noted, OrderIn, Place, Shop, ShopError, Stamp};
 
 /// One thing that comes in: what it is, its number where it comes from, and the lines it was told on.

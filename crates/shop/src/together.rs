@@ -6,7 +6,7 @@ use measure::Money;
 use crate::event::{Event, NotedRecord};
 use crate::fold::{fields_of, next_number};
 use crate::listing::ListingChange;
-use crate::shop::Writing;
+use crate::writing::Writing;
 use crate::{
     Flaw, FromShelf, ListingIn, MoneyMoved, Movement, Noted, OrderIn, PartSent, Record, Shop, ShopError,
     Stamp, Swap, Venue,

@@ -10,8 +10,8 @@ use stocked::{led, stocked};
 use visitor::{Answer, Visitor};
 
 const EDGE: &str = "a-line-between";
-const RULES: &str = include_str!("data/invented_carrier.toml");
-const PRICES: &str = include_str!("data/invented_carrier.csv");
+const RULES: &str = include_str!("../../lotwright/tests/records/invented_carrier.toml");
+const PRICES: &str = include_str!("../../lotwright/tests/records/invented_carrier.csv");
 const RETAIL: &str = "ground_advantage_retail";
 
 /// What a browser sends of the form: fields, and files with their fields.

@@ -85,7 +85,7 @@ test("the keyboard alone is enough", async () => {
   const outline = await page.evaluate(() => getComputedStyle(document.activeElement).outlineWidth);
   assert.equal(outline, "3px", "the focus is seen");
   await page.keyboard.press("Enter");
-  await page.waitForURL(/shelf$/);
+  await page.waitForURL(/shelf(\?answer=\w+)?$/);
   await page.locator(".verdict").waitFor();
 });
 

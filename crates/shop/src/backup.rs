@@ -1,6 +1,7 @@
 //! Copies of the shop file and of the files beside it, made while it is in use.
 
 use std::collections::BTreeSet;
+use std::iter;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -100,9 +101,13 @@ pub(crate) fn copy_noted(
     Ok(BackedUp { files: copied.len(), without })
 }
 
-/// The name of the copy made before a file is taken from an older version to the newest.
+/// The name of the copy made before a file is taken from an older version to the newest: one that is free, as another
+/// program may be about the same in the same second.
 pub(crate) fn name_beside(path: &Path, version: i64, now: Timestamp) -> PathBuf {
-    beside(path, &format!("version-{version}-{}.backup", compact(now)))
+    let moment = compact(now);
+    let named = |more: &str| beside(path, &format!("version-{version}-{moment}{more}.backup"));
+    let numbered = (2..).map(|number| named(&format!("-{number}")));
+    iter::once(named("")).chain(numbered).find(|name| !name.exists()).unwrap_or_else(|| named(""))
 }
 
 /// A name beside a file: its own with something added.

@@ -14,6 +14,16 @@ pub struct Fetch {
     pub row: PullRow,
 }
 
+/// Which pieces of a find to fetch, and what is known to be wrong with them: "piece 1, 4 to 6 of find 2 (4 has a
+/// flaw: chip, on the rim)".
+#[must_use]
+pub fn which_pieces(row: &PullRow) -> String {
+    let flaws: Vec<String> =
+        row.flaws.iter().map(|(piece, flaw)| format!("{piece} has a flaw: {flaw}")).collect();
+    let noted = if flaws.is_empty() { String::new() } else { format!(" ({})", flaws.join("; ")) };
+    format!("piece {} of find {}{noted}", measure::runs(&row.pieces), row.find)
+}
+
 /// What these orders need, as one walk along the shelf.
 ///
 /// # Errors

@@ -31,13 +31,25 @@ mod worth_text;
 use std::io::Write;
 use std::process::ExitCode;
 
-use clap::{CommandFactory, Parser};
+use clap::{CommandFactory, FromArgMatches};
 
 use args::{Cli, Command, PlanArgs};
 use problems::Stop;
 
+/// The commands, which read `-7` after an option as its value: what is wrong with it is then told with the option's name.
+fn command() -> clap::Command {
+    fn with_values(command: clap::Command) -> clap::Command {
+        command
+            .mut_args(
+                |arg| if arg.get_action().takes_values() { arg.allow_negative_numbers(true) } else { arg },
+            )
+            .mut_subcommands(with_values)
+    }
+    with_values(Cli::command())
+}
+
 fn main() -> ExitCode {
-    let cli = Cli::parse();
+    let cli = Cli::from_arg_matches(&command().get_matches()).unwrap_or_else(|error| error.exit());
     let written = match cli.command {
         None => planning::plan(&PlanArgs::default()),
         Some(Command::Plan(args)) => planning::plan(&args),

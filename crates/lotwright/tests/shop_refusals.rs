@@ -19,6 +19,12 @@ const WRONG: &[Case] = &[
     (&["haul", "--paid", "3", "--place", "hall", "--find", "mugs"], &["--find", "count", "right would be"]),
     (&["haul", "--paid", "3", "--place", "hall", "--find", "3 diner_mug", "--miles", "NaN"], &["--miles"]),
     (&["haul", "--paid=-3", "--place", "hall", "--find", "3 diner_mug"], &["--paid"]),
+    (&["haul", "--paid", "-3", "--place", "hall", "--find", "3 diner_mug"], &["--paid:", "-3", "3.00"]),
+    (&["trip", "--miles", "-2", "--for", "the post office"], &["--miles:", "-2"]),
+    (
+        &["haul", "--paid", "3", "--place", "hall", "--find", "0 diner_mug"],
+        &["--find:", "at least one piece"],
+    ),
     (&["haul", "--paid", "9999999999", "--place", "hall", "--find", "3 diner_mug"], &["paid"]),
     (
         &["haul", "--paid", "3", "--place", "hall", "--find", "3 diner_mug", "--date", "2026-02-30"],
@@ -39,11 +45,22 @@ const WRONG: &[Case] = &[
         &["list-up", "--holds", "2 of 1", "--price", "30", "--lots", "9"],
         &["--lots", "find 1 has 12", "18 are wanted"],
     ),
-    (&["list-up", "--holds", "2 of 1", "--price", "30", "--floor", "31"], &["floor"]),
+    (
+        &["list-up", "--holds", "2 of 1", "--price", "30", "--floor", "31"],
+        &["--floor: 31.00 is over the price", "at most 30.00"],
+    ),
+    (
+        &["list-up", "--holds", "2 of 1", "--price", "30", "--title", " "],
+        &["--title is empty", "right would be"],
+    ),
     (&["list-up", "9", "--price", "30"], &["there is no listing 9"]),
     (&["order", "take", "--lots", "1 of 9", "--to", "606"], &["--lots", "there is no listing 9"]),
     (&["order", "take", "--lots", "4 of 1", "--to", "606"], &["--lots", "3 lots left", "4 are wanted"]),
     (&["order", "take", "--lots", "1 of 1", "--to", "Ohio"], &["--to", "right would be"]),
+    (
+        &["order", "take", "--lots", "1 of 1", "--to", "606", "--date", "2026-01-31"],
+        &["--date: an order of 2026-01-31", "bought on", "right would be"],
+    ),
     (
         &["order", "take", "--lots", "1 of 1", "--to", "606", "--promise", "soon"],
         &["--promise", "right would be"],

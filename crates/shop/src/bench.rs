@@ -44,6 +44,8 @@ pub struct PullRow {
     pub description: String,
     /// The numbers of the pieces.
     pub pieces: Vec<u32>,
+    /// Those of them with a flaw of their own noted, in words: "chip, on the rim".
+    pub flaws: Vec<(u32, String)>,
 }
 
 impl Shop {
@@ -98,19 +100,24 @@ impl Shop {
             form: String,
             description: String,
             number: u32,
+            flaw: Option<String>,
         }
         let pieces: Vec<Piece> = rows::read(
             self.conn(),
-            "SELECT find.shelf, order_line.listing, piece.find, find.form, find.description, piece.number
+            "SELECT find.shelf, order_line.listing, piece.find, find.form, find.description, piece.number,
+               (SELECT group_concat(kind || CASE trim(position) WHEN '' THEN '' ELSE ', ' || position END, '; ')
+                FROM flaw WHERE flaw.find = piece.find AND flaw.piece = piece.number) AS flaw
              FROM piece JOIN order_line ON order_line.id = piece.reserved_for JOIN find ON find.id = piece.find
              WHERE order_line.order_id = ?1 ORDER BY find.shelf, piece.find, order_line.listing, piece.number",
             [stored_id(order.0)?],
         )?;
         let mut rows: Vec<PullRow> = Vec::new();
         for piece in pieces {
+            let flaw = piece.flaw.map(|flaw| (piece.number, flaw));
             match rows.last_mut() {
                 Some(row) if (row.find, row.listing) == (piece.find, piece.listing) => {
-                    row.pieces.push(piece.number)
+                    row.pieces.push(piece.number);
+                    row.flaws.extend(flaw);
                 }
                 Some(_) | None => rows.push(PullRow {
                     shelf: piece.shelf,
@@ -119,6 +126,7 @@ impl Shop {
                     form: piece.form,
                     description: piece.description,
                     pieces: vec![piece.number],
+                    flaws: flaw.into_iter().collect(),
                 }),
             }
         }

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use books::BooksError;
+use jiff::civil::Date;
 use rusqlite::{ErrorCode, ffi};
 
 use crate::Record;
@@ -57,8 +58,21 @@ pub enum ShopError {
         /// What is needed.
         wanted: &'static str,
     },
+    /// An order of a day before the haul of what it takes.
+    #[error(
+        "an order of {ordered_on} can't take pieces of find {find}, which was bought on {bought_on}; right would be \
+         a day from then on"
+    )]
+    BeforeHaul {
+        /// The find.
+        find: u64,
+        /// The day of its haul.
+        bought_on: Date,
+        /// The day of the order.
+        ordered_on: Date,
+    },
     /// More lots wanted than a listing has left.
-    #[error("listing {listing} has {left} lots left, {wanted} are wanted; nothing was stored")]
+    #[error("listing {listing} has {} left, {} wanted; nothing was stored", counted(*left, "lot"), are(*wanted))]
     TooFewLots {
         /// The listing.
         listing: u64,
@@ -69,7 +83,8 @@ pub enum ShopError {
     },
     /// More pieces wanted than are on hand and not promised to another order.
     #[error(
-        "find {find} has {left} such pieces that are on hand and promised to nobody, {wanted} are wanted"
+        "find {find} has {} on hand of that kind and promised to nobody, {} wanted",
+        counted(*left, "piece"), are(*wanted)
     )]
     TooFewPieces {
         /// The find.
@@ -150,6 +165,14 @@ pub enum ShopError {
         /// What it says.
         reason: String,
     },
+}
+
+fn counted(count: u32, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {}", measure::plural(what)) }
+}
+
+fn are(count: u32) -> String {
+    format!("{count} {}", if count == 1 { "is" } else { "are" })
 }
 
 impl ShopError {

@@ -9,7 +9,7 @@ use crate::find::FindText;
 use crate::haul::{HaulAmended, HaulIn};
 use crate::listing::ListingChange;
 use crate::movement::MoneyMoved;
-use crate::order::{OrderIn, PaidOrder};
+use crate::order::{PaidOrder, TakenOrder};
 use crate::parcel::Planned;
 use crate::part_sent::PartSent;
 use crate::repricing::OrderRepriced;
@@ -28,7 +28,7 @@ pub(crate) enum Event {
     HaulAmended(HaulAmended),
     FindDescribed(FindDescribed),
     ListingPut(ListingChange),
-    OrderTaken(OrderIn),
+    OrderTaken(TakenOrder),
     OrderPaid(PaidOrder),
     OrderRepriced(OrderRepriced),
     OrderPlanned(Planned),

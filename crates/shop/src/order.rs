@@ -1,15 +1,18 @@
 //! Orders: taken with their pieces promised at once, and paid.
 
-use books::{BuyerTax, LotId, OrderId, OrderMoney, Purse, SoldPart, allocate, order_paid};
+use std::collections::BTreeSet;
+
+use books::{BuyerTax, FindId, LotId, OrderId, OrderMoney, Purse, SoldPart, allocate, order_paid};
 use jiff::civil::Date;
 use measure::Money;
-use rusqlite::params;
+use rusqlite::{OptionalExtension, params};
 use serde::{Deserialize, Serialize};
 
 use crate::event::Event;
 use crate::fold::{Fold, stored_id};
-use crate::listing::{self, ListingPart};
+use crate::listing::{self, ListingPart, Which};
 use crate::stored::{self, PurseWord};
+use crate::writing::Writing;
 use crate::{Record, Shop, ShopError, Stamp, rows};
 
 /// So many lots of a listing.
@@ -58,6 +61,57 @@ pub struct OrderIn {
     pub paid: Option<Payment>,
     /// Anything to remember.
     pub note: String,
+}
+
+/// An order as it was taken.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub(crate) struct TakenOrder {
+    #[serde(flatten)]
+    entered: OrderIn,
+    /// Pieces with a flaw noted go last. Of older orders they went in their turn, which stays so.
+    #[serde(default)]
+    flaws_last: bool,
+}
+
+impl TakenOrder {
+    /// The event of taking it now.
+    fn event(entered: &OrderIn) -> Event {
+        Event::OrderTaken(Self { entered: entered.clone(), flaws_last: true })
+    }
+}
+
+impl Writing<'_> {
+    /// Takes an order; gives its number.
+    pub(crate) fn take_order(&mut self, stamp: &Stamp, order: &OrderIn) -> Result<OrderId, ShopError> {
+        self.check_day(order)?;
+        self.enter(stamp, &TakenOrder::event(order), None).map(OrderId)
+    }
+
+    /// Nothing is ordered before it was bought. Orders that are in the log went in without that being asked.
+    fn check_day(&self, order: &OrderIn) -> Result<(), ShopError> {
+        let sql = "SELECT find.id, haul.date FROM listing_part JOIN find ON find.id = listing_part.find
+                   JOIN haul ON haul.id = find.haul
+                   WHERE listing_part.listing = ?1 AND haul.date > ?2 ORDER BY find.id LIMIT 1";
+        for line in &order.lines {
+            let params = params![stored_id(line.listing.0)?, order.ordered_on.to_string()];
+            let later: Option<(i64, String)> = self
+                .conn
+                .prepare_cached(sql)?
+                .query_row(params, |row| Ok((row.get(0)?, row.get(1)?)))
+                .optional()?;
+            if let Some((find, bought)) = later {
+                let bought_on = bought.parse().map_err(|_| {
+                    ShopError::damaged(format!("the day of the haul of find {find} is {bought}"))
+                })?;
+                return Err(ShopError::BeforeHaul {
+                    find: find.unsigned_abs(),
+                    bought_on,
+                    ordered_on: order.ordered_on,
+                });
+            }
+        }
+        Ok(())
+    }
 }
 
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -127,9 +181,9 @@ impl Shop {
     ///
     /// # Errors
     /// [`ShopError::TooFewLots`] and [`ShopError::TooFewPieces`] when they aren't there, also because another
-    /// program was quicker; nothing is stored then.
+    /// program was quicker, and [`ShopError::BeforeHaul`]; nothing is stored then.
     pub fn take_order(&mut self, stamp: &Stamp, order: &OrderIn) -> Result<OrderId, ShopError> {
-        self.write(|writing| writing.enter(stamp, &Event::OrderTaken(order.clone()), None)).map(OrderId)
+        self.write(|writing| writing.take_order(stamp, order))
     }
 
     /// Enters that an order was paid.
@@ -197,7 +251,8 @@ struct Due<'a> {
 }
 
 impl Fold<'_> {
-    pub(crate) fn order_taken(&mut self, entered: &OrderIn) -> Result<u64, ShopError> {
+    pub(crate) fn order_taken(&mut self, taken: &TakenOrder) -> Result<u64, ShopError> {
+        let TakenOrder { entered, flaws_last } = taken;
         let number = self.next(Record::Order)?;
         if entered.lines.is_empty() {
             return Err(ShopError::Wrong {
@@ -224,7 +279,7 @@ impl Fold<'_> {
                 entered.note,
             ],
         )?;
-        let mut taken = Vec::with_capacity(entered.lines.len());
+        let mut sold = Vec::with_capacity(entered.lines.len());
         for line in &entered.lines {
             let listing = listing::left(self.conn, line.listing)?;
             if line.lots > listing.lots {
@@ -239,21 +294,33 @@ impl Fold<'_> {
             )?;
             self.touch(Record::Listing, line.listing.0);
             self.run("UPDATE listing SET reserved = reserved + ?1 WHERE id = ?2", params![line.lots, lot])?;
-            self.promise_pieces(id, line.lots, &listing.parts)?;
-            taken.push((*line, listing.parts));
+            self.promise_pieces(id, line.lots, &listing.parts, *flaws_last)?;
+            sold.push((*line, listing.parts));
         }
         if let Some(payment) = entered.paid {
-            let due =
-                Due { lines: &taken, shipping: entered.shipping, tax: entered.tax, note: &entered.note };
+            let due = Due { lines: &sold, shipping: entered.shipping, tax: entered.tax, note: &entered.note };
             self.post_paid(OrderId(number), &due, payment)?;
         }
         Ok(number)
     }
 
-    fn promise_pieces(&mut self, line: u64, lots: u32, parts: &[ListingPart]) -> Result<(), ShopError> {
+    fn promise_pieces(
+        &mut self,
+        line: u64,
+        lots: u32,
+        parts: &[ListingPart],
+        flaws_last: bool,
+    ) -> Result<(), ShopError> {
         for part in parts {
             let wanted = part.pieces.saturating_mul(lots);
-            let free = self.free_pieces(part.find, part.which, wanted)?;
+            // Those of a flawed lot have their flaws, and go in their turn.
+            let flaws_last = flaws_last && part.which != Which::Flawed;
+            let flawed = if flaws_last { self.pieces_with_flaws(part.find)? } else { BTreeSet::new() };
+            let more = u32::try_from(flawed.len()).unwrap_or(u32::MAX);
+            let mut free = self.free_pieces(part.find, part.which, wanted.saturating_add(more))?;
+            // Stable: by number among those with a flaw, and among those without.
+            free.sort_by_key(|piece| flawed.contains(piece));
+            free.truncate(usize::try_from(wanted).unwrap_or(usize::MAX));
             let left = u32::try_from(free.len()).unwrap_or(u32::MAX);
             if wanted > left {
                 return Err(ShopError::TooFewPieces { find: part.find.0, wanted, left });
@@ -264,12 +331,22 @@ impl Fold<'_> {
                     params![stored_id(line)?, stored_id(part.find.0)?, piece],
                 )?;
             }
-            if let Some(&last) = free.last() {
+            if let Some(&last) = free.last()
+                && flawed.is_empty()
+            {
                 self.known.promised_upto(part.find, part.which, last);
             }
             self.touch(Record::Find, part.find.0);
         }
         Ok(())
+    }
+
+    /// Pieces of a find with a flaw of their own noted.
+    fn pieces_with_flaws(&self, find: FindId) -> Result<BTreeSet<u32>, ShopError> {
+        let mut statement =
+            self.conn.prepare_cached("SELECT piece FROM flaw WHERE find = ?1 AND piece IS NOT NULL")?;
+        let pieces = statement.query_map([stored_id(find.0)?], |row| row.get(0))?;
+        Ok(pieces.collect::<Result<_, _>>()?)
     }
 
     /// The order, if it is open.

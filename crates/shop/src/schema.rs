@@ -12,6 +12,7 @@ pub(crate) const STEPS: &[&str] = &[
     include_str!("schema/version_1.sql"),
     include_str!("schema/version_2.sql"),
     include_str!("schema/version_3.sql"),
+    include_str!("schema/version_4.sql"),
 ];
 
 /// The version that this program writes.

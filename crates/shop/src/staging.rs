@@ -198,7 +198,7 @@ fn enter(writing: &mut Writing<'_>, stamp: &Stamp, source: &str, item: &ImportIt
         }
         ImportContent::Order(told) => {
             let ImportedOrder { order, fee, sent } = &**told;
-            let number = OrderId(writing.enter(&keyed, &Event::OrderTaken(order.clone()), None)?);
+            let number = writing.take_order(&keyed, order)?;
             if *fee != Money::ZERO {
                 let movement = Movement::Fee { order: Some(number), amount: *fee, advertising: false };
                 let date = order.paid.map_or(order.ordered_on, |paid| paid.date);

@@ -49,9 +49,9 @@ impl Fold<'_> {
     pub(crate) fn taken_back(&mut self, taken: &TakenBack) -> Result<u64, ShopError> {
         let entry = self.books.entry(EntryId(taken.entry))?.clone();
         let wanted = match entry.kind() {
-            Kind::HaulBought => Some("one that stands alone; amend the haul instead"),
-            Kind::OrderPaid => Some("one that stands alone; price the order anew or cancel it instead"),
-            Kind::GoodsSent => Some("one that stands alone; enter that the goods came back instead"),
+            Kind::HaulBought => Some("by itself; amend the haul instead"),
+            Kind::OrderPaid => Some("by itself; price the order anew or cancel it instead"),
+            Kind::GoodsSent => Some("by itself; enter that the goods came back instead"),
             Kind::HaulAdjusted
             | Kind::SuppliesBought
             | Kind::SuppliesUsed

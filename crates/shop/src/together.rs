@@ -31,7 +31,7 @@ impl Shop {
         fee: Option<(Money, Purse)>,
     ) -> Result<OrderId, ShopError> {
         self.write(|writing| {
-            let number = OrderId(writing.enter(stamp, &Event::OrderTaken(order.clone()), None)?);
+            let number = writing.take_order(stamp, order)?;
             if let Some((amount, purse)) = fee {
                 let movement = Movement::Fee { order: Some(number), amount, advertising: false };
                 let moved = MoneyMoved { date: order.ordered_on, purse, movement, note: String::new() };

@@ -127,6 +127,40 @@ fn the_bench_shows_the_oldest_promise_first_and_the_pull_list_goes_by_shelf() {
 }
 
 #[test]
+fn pieces_with_a_flaw_noted_are_promised_last_and_say_so() {
+    let (mut shop, bought, _) = shop();
+    let cups = bought.finds[0];
+    let listed = {
+        let mut entered = listing(&bought, 3);
+        entered.parts.retain(|part| part.find == cups);
+        shop.list(&at(), &entered).unwrap()
+    };
+    let flaw = |piece, kind: &str, position: &str| Flaw {
+        find: cups,
+        piece: Some(piece),
+        kind: kind.to_owned(),
+        position: position.to_owned(),
+        size: None,
+    };
+    shop.note(&at(), &flaw(1, "chip", "on the rim")).unwrap();
+    shop.note(&at(), &flaw(1, "crazing", "")).unwrap();
+    let struck = shop.note(&at(), &flaw(2, "flea bite", "")).unwrap();
+    shop.strike::<Flaw>(&at(), struck).unwrap();
+    shop.note(&at(), &flaw(3, "hairline", "inside")).unwrap();
+    let mut taken = |wanted: &[u32]| {
+        let number = shop.take_order(&at(), &order(listed, 1)).unwrap();
+        let pull = shop.pull_list(number).unwrap();
+        assert_eq!(pull[0].pieces, wanted);
+        pull[0].flaws.clone()
+    };
+    assert!(taken(&[2, 4, 5, 6]).is_empty());
+    assert!(taken(&[7, 8, 9, 10]).is_empty());
+    assert_eq!(taken(&[1, 11, 12, 13]), [(1, "chip, on the rim; crazing".to_owned())]);
+    assert_eq!(shop.rebuild_agrees().unwrap(), Vec::<String>::new());
+    assert!(shop.check().unwrap().is_sound());
+}
+
+#[test]
 fn a_promised_piece_that_broke_is_swapped_before_it_is_written_off() {
     let (mut shop, bought, listed) = shop();
     let cups = bought.finds[0];

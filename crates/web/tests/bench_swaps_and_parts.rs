@@ -89,6 +89,12 @@ async fn a_flawed_piece_stays_with_its_flaw_and_is_not_taken_as_the_next_sound_o
     let again = [("out", "1:1"), ("proved", "sound"), ("in", "next")];
     visitor.post("/bench/1/swap", &again).await;
     assert_eq!(piece(&visitor.shop(), 3).promised_to, Some(OrderId(1)));
+    // Whoever takes it all the same is told what is wrong with it.
+    let taken = [("out", "1:3"), ("proved", "sound"), ("in", "1:2")];
+    let page = led(&visitor, &visitor.post("/bench/1/swap", &taken).await).await;
+    assert!(page.text.contains("(2 has a flaw: &lt;hairline&gt;, inside the rim)"), "{}", page.text);
+    let bench = visitor.get("/bench").await;
+    assert!(bench.text.contains("(2 has a flaw: &lt;hairline&gt;, inside the rim)"), "{}", bench.text);
 }
 
 #[tokio::test]

@@ -108,6 +108,7 @@ async fn each_wrong_field_is_told_beside_itself_and_nothing_is_stored() {
         ("tax", "x"),
         ("into", "sock"),
         ("ordered", "2026-13-01"),
+        ("ordered", "2020-01-01"),
     ] {
         let answer = visitor.post("/orders/new", &with(&ORDER, field, value)).await;
         assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{field}={value}");

@@ -7,7 +7,7 @@ use shop::{
     Back, CameBack, Claim, ClaimState, ComingBack, FromShelf, Leaving, MoneyMoved, Movement, PieceRef,
 };
 
-use super::door::{Answer, Where, day, demo_line, refused};
+use super::door::{Answer, Where, day, demo_line, refused, refused_at};
 use super::typed::{PurseWord, money, pieces};
 use crate::problems::Stop;
 use crate::words::{plural, wrapped};
@@ -171,7 +171,7 @@ pub fn off_shelf(args: &OffShelfArgs) -> Result<String, Stop> {
         LeavingWord::Kept => (Leaving::ForOneself, "kept for yourself"),
     };
     let left = FromShelf { find, pieces: list.clone(), date: when.day, how, note: args.note.clone() };
-    let entry = shop.leave_shelf(&when.stamp(), &left).map_err(refused)?;
+    let entry = shop.leave_shelf(&when.stamp(), &left).map_err(refused_at("--pieces"))?;
     let what = shop.find_text(find).map_err(refused)?.description;
     let text = format!(
         "{}{}",

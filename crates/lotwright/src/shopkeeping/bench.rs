@@ -105,7 +105,7 @@ fn pull(shop: &Shop, order: Option<u64>) -> Result<Answer, Stop> {
                 row.pieces.len().to_string(),
                 row.find.to_string(),
                 order.to_string(),
-                format!("{}, piece {}", row.description, measure::runs(&row.pieces)),
+                format!("{}, {}", row.description, keeping::which_pieces(row)),
             ]
         })
         .collect();
@@ -119,6 +119,7 @@ fn pull(shop: &Shop, order: Option<u64>) -> Result<Answer, Stop> {
         json!({
             "order": order.0, "shelf": row.shelf, "find": row.find.0, "form": row.form,
             "description": row.description, "pieces": row.pieces,
+            "flaws": row.flaws.iter().map(|(piece, flaw)| json!({ "piece": piece, "flaw": flaw })).collect::<Vec<_>>(),
         })
     });
     Ok(Answer { text: format!("{}{body}", demo_line(shop)?), json: json.collect() })

@@ -74,7 +74,7 @@ fn answer(
         let shelf = if row.shelf.is_empty() { "nowhere noted" } else { &row.shelf };
         out.push(wrapped(
             "  ",
-            &format!("fetch from {shelf}: {}, piece {}", row.description, measure::runs(&row.pieces)),
+            &format!("fetch from {shelf}: {}, {}", row.description, keeping::which_pieces(row)),
         ));
     }
     for keeping::Substitute { carton, missing } in &planned.substitutes {

@@ -17,8 +17,11 @@ pub fn find_told(option: &str, text: &str, forms: &forms::Catalogue) -> Result<N
         |what: &str| Stop::Input(format!("{option}: in \"{text}\" {what}; right would be: {option} {RIGHT}"));
     let words = split(text).ok_or_else(|| wrong("a quote isn't closed"))?;
     let mut words = words.into_iter().peekable();
-    let count = words.next().and_then(|word| word.plain()?.parse::<u32>().ok()).filter(|&count| count > 0);
+    let count = words.next().and_then(|word| word.plain()?.parse::<u32>().ok());
     let count = count.ok_or_else(|| wrong("the count that it begins with is missing"))?;
+    if count == 0 {
+        return Err(wrong("the count is 0, and a find has at least one piece"));
+    }
     let (mut form, mut quoted, mut value, mut shelf, mut flawed) = (Vec::new(), None, None, None, 0);
     while let Some(word) = words.next() {
         let Word::Plain(plain) = word else {

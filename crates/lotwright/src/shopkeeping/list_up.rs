@@ -82,6 +82,9 @@ pub fn list_up(args: &ListUpArgs) -> Result<String, Stop> {
     let parts = parts.collect::<Result<Vec<_>, Stop>>()?;
     let price = money_opt("--price", args.price.as_ref())?;
     let floor = money_opt("--floor", args.floor.as_ref())?;
+    if args.title.as_ref().is_some_and(|title| title.trim().is_empty()) {
+        return Err(Stop::input("--title is empty; right would be what the lot is"));
+    }
     let missing = |option: &str, right: &str| {
         Stop::Input(format!("{option} is missing; right would be: {option} {right}"))
     };
@@ -105,7 +108,7 @@ pub fn list_up(args: &ListUpArgs) -> Result<String, Stop> {
                 card: json!({}),
                 parts,
             };
-            put(&mut shop, args, &stamp, None, new).map_err(|stop| stop.at("--lots"))?
+            put(&mut shop, args, &stamp, None, new)?
         }
         Some(number) => {
             let listing = LotId(number);
@@ -137,7 +140,16 @@ fn put(
     listing: Option<LotId>,
     entered: ListingIn,
 ) -> Result<LotId, Stop> {
+    if let Some(floor) = entered.floor
+        && floor > entered.price
+    {
+        let price = entered.price;
+        return Err(Stop::Input(format!(
+            "--floor: {floor} is over the price; right would be at most {price}"
+        )));
+    }
     keeping::put_listing(shop, stamp, listing, entered, args.venue.as_deref())
+        .map_err(|stop| stop.at("--lots"))
 }
 
 fn holds(shop: &Shop, state: &ListingState) -> Result<String, Stop> {

@@ -6,8 +6,8 @@ use keeping::{Proved, Swapping};
 use measure::{Money, Units};
 use serde_json::{Value, json};
 use shop::{
-    Cancelled, OrderIn, OrderLine, OrderRepriced, OrderState, Payment, PieceRef, Shop, StandingOrder,
-    StandingParcel,
+    Cancelled, OrderIn, OrderLine, OrderRepriced, OrderState, Payment, PieceRef, Shop, ShopError,
+    StandingOrder, StandingParcel,
 };
 
 use super::door::{Answer, Where, day, demo_line, refused, refused_at};
@@ -134,7 +134,10 @@ pub fn order(args: &OrderArgs) -> Result<String, Stop> {
         OrderCommand::List => return args.door.written(orders(&shop)?),
         OrderCommand::Take(told) => {
             let order = taken(&shop, told, when.day)?;
-            shop.take_order(&stamp, &order).map_err(refused_at("--lots"))?
+            shop.take_order(&stamp, &order).map_err(|error| {
+                let option = if matches!(error, ShopError::BeforeHaul { .. }) { "--date" } else { "--lots" };
+                refused_at(option)(error)
+            })?
         }
         OrderCommand::Pay { order, into } => {
             let payment = Payment { date: when.day, into: into.purse() };
@@ -350,12 +353,7 @@ pub fn shown(shop: &Shop, id: OrderId) -> Result<Answer, Stop> {
         let shelf = if row.shelf.is_empty() { "nowhere noted" } else { &row.shelf };
         out.push(wrapped(
             "  ",
-            &format!(
-                "fetch from {shelf}: {}, piece {} of find {}",
-                row.description,
-                measure::runs(&row.pieces),
-                row.find
-            ),
+            &format!("fetch from {shelf}: {}, {}", row.description, keeping::which_pieces(&row)),
         ));
     }
     let parcels = shop.parcels(id).map_err(refused)?;

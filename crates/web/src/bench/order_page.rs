@@ -216,14 +216,7 @@ pub(super) fn fetch_lines(pull: &[PullRow]) -> Vec<String> {
     let place =
         |row: &PullRow| if row.shelf.is_empty() { String::from("no place noted") } else { row.shelf.clone() };
     let line = |row: &PullRow| {
-        format!(
-            "{}: {} of {}, piece {} of find {}",
-            place(row),
-            row.pieces.len(),
-            row.description,
-            measure::runs(&row.pieces),
-            row.find
-        )
+        format!("{}: {} of {}, {}", place(row), row.pieces.len(), row.description, keeping::which_pieces(row))
     };
     pull.iter().map(line).collect()
 }

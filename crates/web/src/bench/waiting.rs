@@ -106,7 +106,7 @@ fn walk(fetch: &[Fetch]) -> Markup {
                         label for={ "fetch-" (at) } {
                             strong { @if row.shelf.is_empty() { "no place noted" } @else { (row.shelf) } }
                             ": " (row.pieces.len()) " of " (row.description)
-                            " (piece " (measure::runs(&row.pieces)) " of find " (row.find) ") for order " (order)
+                            " (" (keeping::which_pieces(row)) ") for order " (order)
                         }
                     }
                 }

@@ -145,7 +145,7 @@ fn fetch(pull: &[PullRow]) -> Markup {
             @for row in pull {
                 li {
                     strong { @if row.shelf.is_empty() { "no place noted" } @else { (row.shelf) } } ": "
-                    (row.description) ", piece " (measure::runs(&row.pieces)) " of find " (row.find)
+                    (row.description) ", " (keeping::which_pieces(row))
                 }
             }
         }

@@ -77,7 +77,10 @@ pub(super) async fn send(State(app): State<App>, Posted(filled): Posted) -> Resp
         let stored = app
             .write_shop(&filled, "lots-1", "/orders", &mut refused, move |shop, _, stamp| {
                 let taken = shop.take_order_with_fee(stamp, &order, fee).inspect_err(|why| {
-                    let row = row_of(shop, why, &rows).map(|row| format!("lots-{row}"));
+                    let row = match why {
+                        ShopError::BeforeHaul { .. } => Some("ordered".to_owned()),
+                        _ => row_of(shop, why, &rows).map(|row| format!("lots-{row}")),
+                    };
                     *at_row.lock().unwrap_or_else(PoisonError::into_inner) = row;
                 });
                 Ok::<_, NoAnswer>(format!("/orders/{}", taken.map_err(Stop::from)?))

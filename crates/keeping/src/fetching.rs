@@ -14,14 +14,18 @@ pub struct Fetch {
     pub row: PullRow,
 }
 
-/// Which pieces of a find to fetch, and what is known to be wrong with them: "piece 1, 4 to 6 of find 2 (4 has a
-/// flaw: chip, on the rim)".
+/// What is known to be wrong with the pieces to fetch, after a blank: " (4 has a flaw: chip, on the rim)"; else nothing.
 #[must_use]
-pub fn which_pieces(row: &PullRow) -> String {
+pub fn flaws_known(row: &PullRow) -> String {
     let flaws: Vec<String> =
         row.flaws.iter().map(|(piece, flaw)| format!("{piece} has a flaw: {flaw}")).collect();
-    let noted = if flaws.is_empty() { String::new() } else { format!(" ({})", flaws.join("; ")) };
-    format!("piece {} of find {}{noted}", measure::runs(&row.pieces), row.find)
+    if flaws.is_empty() { String::new() } else { format!(" ({})", flaws.join("; ")) }
+}
+
+/// Which pieces of a find to fetch: "piece 1, 4 to 6 of find 2", with what is known to be wrong with them.
+#[must_use]
+pub fn which_pieces(row: &PullRow) -> String {
+    format!("piece {} of find {}{}", measure::runs(&row.pieces), row.find, flaws_known(row))
 }
 
 /// What these orders need, as one walk along the shelf.

@@ -74,7 +74,7 @@ pub use demo_year::{Counted, fill_demo};
 pub use drop_check::{DropCheck, DropMend, FaceDropped};
 pub use earned_by::named;
 pub use event_words::{happened, happened_in};
-pub use fetching::{Fetch, fetching, which_pieces};
+pub use fetching::{Fetch, fetching, flaws_known, which_pieces};
 pub use find_charts::{cost_of, ladder_steps, lots_in_words, plans_compared, price_chart, split_bars};
 pub use find_question::FindQuestion;
 pub use find_records::{FindRecords, RecordJob, waits};

@@ -105,7 +105,12 @@ fn pull(shop: &Shop, order: Option<u64>) -> Result<Answer, Stop> {
                 row.pieces.len().to_string(),
                 row.find.to_string(),
                 order.to_string(),
-                format!("{}, {}", row.description, keeping::which_pieces(row)),
+                format!(
+                    "{}, piece {}{}",
+                    row.description,
+                    measure::runs(&row.pieces),
+                    keeping::flaws_known(row)
+                ),
             ]
         })
         .collect();

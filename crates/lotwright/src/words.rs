@@ -7,6 +7,9 @@ use measure::{Length, Units};
 /// Width that text is broken at.
 pub const WIDTH: usize = 80;
 
+/// Room in the last column below which words that don't fit stand on a line above their figures (judgement).
+const NARROW: usize = 16;
+
 /// Breaks a text at [`WIDTH`], its first line led by `lead`, further lines by as many blanks.
 pub fn wrapped(lead: &str, text: &str) -> String {
     let indent = " ".repeat(lead.chars().count());
@@ -51,7 +54,8 @@ fn is_figure(cell: &str) -> bool {
     })
 }
 
-/// Columns under their heads, figures to the right, words to the left; two blanks before and between.
+/// Columns under their heads, figures to the right, words to the left; two blanks before and between. Where little room
+/// is left for words in the last column, they stand above their figures.
 pub fn table(head: &[&str], rows: &[Vec<String>]) -> String {
     let columns = head.len();
     let width = |column: usize| {
@@ -67,10 +71,16 @@ pub fn table(head: &[&str], rows: &[Vec<String>]) -> String {
     let figures: Vec<bool> = (0..columns).map(is_figure).collect();
     // Words in the last column are broken where the terminal ends.
     let before_last: usize = widths.iter().take(columns.saturating_sub(1)).map(|width| width + 2).sum();
-    let line = |cells: &mut dyn Iterator<Item = &str>| {
+    let room = WIDTH.saturating_sub(before_last + 2);
+    let long = widths.last().is_some_and(|width| *width > room) && figures.last() == Some(&false);
+    let above = room < NARROW && long;
+    let line = |cells: &mut dyn Iterator<Item = &str>, is_head: bool| {
         let mut text = String::new();
         for (column, ((cell, width), figure)) in cells.zip(&widths).zip(&figures).enumerate() {
             if column + 1 == columns && !figure {
+                if above && !is_head {
+                    return format!("{}\n{}", wrapped("  ", cell), text.trim_end());
+                }
                 let lead = format!("{text:<before_last$}  ");
                 return wrapped(&lead, cell).lines().enumerate().fold(String::new(), |out, (k, line)| {
                     // The lead is only of the first line; `wrapped` indents the others by as much.
@@ -89,8 +99,26 @@ pub fn table(head: &[&str], rows: &[Vec<String>]) -> String {
         }
         text.trim_end().to_owned()
     };
-    let mut lines = vec![line(&mut head.iter().copied())];
-    lines.extend(rows.iter().map(|row| line(&mut row.iter().map(String::as_str))));
+    let mut lines = vec![line(&mut head.iter().copied(), true)];
+    lines.extend(rows.iter().map(|row| line(&mut row.iter().map(String::as_str), false)));
     lines.retain(|line| !line.is_empty());
     lines.join("\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{WIDTH, table};
+
+    #[test]
+    fn words_with_little_room_stand_above_their_figures_and_no_line_is_too_wide() {
+        let row = |what: &str| vec!["1,234.56".repeat(8), what.to_owned()];
+        let told = table(&["amount", "what"], &[row("pressed glass goblets, six of them")]);
+        let lines: Vec<&str> = told.lines().map(str::trim).collect();
+        assert_eq!(lines[1..], ["pressed glass goblets, six of them", &"1,234.56".repeat(8)]);
+        assert!(told.lines().all(|line| line.chars().count() <= WIDTH), "{told}");
+        let short = table(&["amount", "what"], &[row("goblets")]);
+        assert!(short.lines().nth(1).is_some_and(|line| line.ends_with("  goblets")), "{short}");
+        let wide = table(&["amount", "what"], &[vec!["3".to_owned(), "word ".repeat(30)]]);
+        assert!(wide.lines().nth(1).is_some_and(|line| line.contains("3  word")), "{wide}");
+    }
 }

@@ -81,6 +81,18 @@ fn every_answer_of_a_demo_says_that_it_is_one() {
 }
 
 #[test]
+fn a_report_by_haul_names_its_day_and_place() {
+    let till = Till::empty();
+    till.says(&["demo"]);
+    let text = till.says(&with(&["books", "--by", "haul"]));
+    let listed = till.says(&with(&["haul", "--list"]));
+    let first = listed.lines().rfind(|line| line.trim_start().starts_with("1  ")).unwrap();
+    let (day, place) = (first.split_whitespace().nth(1).unwrap(), first.split("  ").last().unwrap());
+    let place = place.split(',').next().unwrap().trim();
+    assert!(text.contains(&format!("\n  1: {day}, {place}\n")), "{text}\n{listed}");
+}
+
+#[test]
 fn main_texts_stay_as_they_were_reviewed() {
     let till = Till::empty();
     insta::assert_snapshot!("demo", till.says(&["demo"]));

@@ -1,18 +1,21 @@
-//! The shelf check as a WebAssembly module for a phone's browser: three exports over plain memory.
+//! The shelf check as a WebAssembly module for a phone's browser: four exports over plain memory.
 //!
 //! The caller asks for room ([`allocate`]), writes a coded form into it (`form=diner+mug&count=2`), and calls
 //! [`answer`], which takes that room back. The reply is four bytes of length, little end first, and as many of
-//! UTF-8; [`release`] takes it back when it was read. The module imports nothing: it can reach no clock, no disk
+//! UTF-8; [`release`] takes it back when it was read. Before that, [`usual`] takes the person's own settings in the
+//! same way. The module imports nothing: it can reach no clock, no disk
 //! and no network, so the day is told to it.
 //!
 //! When the reckoning breaks, the module stops; its caller then drops it and says so.
 
-use std::sync::LazyLock;
+use std::sync::{LazyLock, Mutex, PoisonError};
 
 use jiff::civil::Date;
-use shelfcheck::{Desk, Way, reply};
+use shelfcheck::{Desk, Usual, Way, reply};
 
 static DESK: LazyLock<Desk> = LazyLock::new(Desk::published);
+/// What holds where nothing is typed.
+static USUAL: Mutex<Option<Usual>> = Mutex::new(None);
 
 /// Room for a question of this many bytes.
 #[unsafe(no_mangle)]
@@ -28,6 +31,21 @@ pub extern "C" fn allocate(bytes: usize) -> *mut u8 {
 pub unsafe extern "C" fn release(at: *mut u8, bytes: usize) {
     // SAFETY: both are as they were given away below: a boxed slice of this length.
     drop(unsafe { taken_back(at, bytes) });
+}
+
+/// Takes what is usual at home from this room, for all questions from then on. Gives 1 where it can be read; else 0, and
+/// what comes with the program holds.
+///
+/// # Safety
+/// `at` must be what [`allocate`] gave for as many bytes; the room is taken back.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn usual(at: *mut u8, bytes: usize) -> i32 {
+    // SAFETY: as above.
+    let text = unsafe { taken_back(at, bytes) };
+    let told = Usual::read(&String::from_utf8_lossy(&text)).ok();
+    let known = i32::from(told.is_some());
+    *USUAL.lock().unwrap_or_else(PoisonError::into_inner) = told;
+    known
 }
 
 /// The reply to the question in this room for a day; `checked` is 0 while typing and 1 once the button was pressed.
@@ -52,7 +70,10 @@ pub unsafe extern "C" fn answer(
 fn replied(question: &[u8], [year, month, day]: [i32; 3], way: Way) -> String {
     let date = i16::try_from(year).ok().zip(i8::try_from(month).ok()).zip(i8::try_from(day).ok());
     match date.and_then(|((year, month), day)| Date::new(year, month, day).ok()) {
-        Some(date) => reply(&DESK, &String::from_utf8_lossy(question), date, way),
+        Some(date) => {
+            let usual = USUAL.lock().unwrap_or_else(PoisonError::into_inner).clone().unwrap_or_default();
+            reply(&DESK, &usual, &String::from_utf8_lossy(question), date, way)
+        }
         None => format!("<p>{year}-{month}-{day} is no day; right would be, for example: 2026-11-25</p>"),
     }
 }

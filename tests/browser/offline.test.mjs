@@ -125,6 +125,31 @@ test("with the server gone a page opens, answers, keeps the check, and sends it 
   await context.close();
 });
 
+test("a phone takes the settings of the shop along, and those that were changed since at its next visit", async () => {
+  const own = await serve();
+  after(() => own.stop());
+  const { page, context } = await prepared(own);
+  await page.goto(`${own.origin}/begin`);
+  await page.getByRole("button", { name: "Begin", exact: true }).click();
+  for (const hour of ["31", "32.50"]) {
+    await page.goto(`${own.origin}/settings`);
+    await page.getByLabel("Setting", { exact: true }).fill("packing.wage");
+    await page.getByLabel("Value", { exact: true }).fill(hour);
+    await page.getByRole("button", { name: "Keep it" }).click();
+    await page.goto(`${own.origin}/shelf`);
+    await page.getByText("This phone can check without the network.").waitFor();
+    await context.setOffline(true);
+    await fill(page, 8);
+    await page.getByText("Worked out on this phone, without the network.").waitFor();
+    await page.getByText("How this was reckoned").click();
+    await page.getByText(`${hour.padEnd(5, ".00")} an hour`, { exact: true }).waitFor();
+    await context.setOffline(false);
+    await page.getByRole("link", { name: "Start anew" }).click();
+    await page.waitForLoadState();
+  }
+  await context.close();
+});
+
 test("a phone that loses its network goes on, and nothing but the shelf check is kept by its browser", async () => {
   const { page, context } = await prepared(app);
   const seen = watched(page, app.origin);

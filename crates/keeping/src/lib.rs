@@ -56,6 +56,7 @@ mod scale_says;
 mod sets;
 mod setting;
 mod sheet_path;
+mod shelf_usual;
 mod shop_file;
 mod stop;
 mod supply_detail;
@@ -100,6 +101,7 @@ pub use sets::{MOST_IN_SET, SetDecision, SetPart, keep_sets, set_parts_told, sou
 pub use setting::{DEMO_MARK, demo_of, fitted, is_own, put_setting, put_settings, setting};
 pub use sheet::Desk;
 pub use sheet_path::{literal, set};
+pub use shelf_usual::{ShelfUsual, ShelfVenue, shelf_usual};
 pub use shop_file::{
     Arriving, Checkup, Copy, CopyOrigin, MOST_SENT, Replacing, back_up_now, bundle, checkup, copies_folder,
     copies_of, copy_named, demo_in, erase_demo, must_be_demo, put_back, remove_copy, replacing,

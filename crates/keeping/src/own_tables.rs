@@ -55,11 +55,18 @@ impl OwnTables {
     /// The texts that a sheet names, so that a sheet is the same only where they are.
     #[must_use]
     pub fn named_by(&self, sheet: &Table) -> String {
+        self.texts_of(sheet).map(|(_, text)| format!("# {text}\n")).collect()
+    }
+
+    /// The texts that a sheet names, with their names.
+    pub(crate) fn texts_of(&self, sheet: &Table) -> impl Iterator<Item = (String, String)> {
         let card = sheet.get("post").and_then(|post| post.get("card")).and_then(Value::as_table);
         let parts = card.into_iter().flat_map(|card| card.values());
         let venues = sheet.get("market").and_then(|market| market.get("venues"));
         let names = parts.chain(venues).filter_map(Value::as_str);
-        let texts = names.filter_map(|name| self.file(name));
-        texts.map(|bytes| format!("# {}\n", String::from_utf8_lossy(&bytes))).collect()
+        names.filter_map(|name| {
+            let bytes = self.file(name)?;
+            Some((name.to_owned(), String::from_utf8_lossy(&bytes).into_owned()))
+        })
     }
 }

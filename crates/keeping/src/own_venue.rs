@@ -62,6 +62,11 @@ impl OwnVenues {
         self.find(name).map(|one| &one.terms)
     }
 
+    /// Its id and what a job sheet calls the text with its terms, for a venue of one's own by name.
+    pub(crate) fn named(&self, name: &str) -> Option<(String, String)> {
+        self.find(name).map(|one| (one.terms.id.clone(), format!("{FILE}{}", one.name)))
+    }
+
     /// Names a venue in a job sheet, where its terms are known here or come with the program.
     ///
     /// # Errors

@@ -5,27 +5,15 @@ use jiff::civil::Date;
 use maud::Markup;
 use measure::Money;
 
-use crate::{Desk, Question, answer};
+use crate::{Desk, Question, Usual, answer};
 
-/// Works a question out for a day: the answer, or what is wrong with what was typed.
+/// Works a question out for a day: the answer, or what is wrong with what was typed. `usual` is what it was asked over.
 ///
 /// # Errors
 /// The mistakes, each at its field, when the sheet's reader or the reckoning refuses what was told.
-pub fn worked_out(desk: &Desk, question: &Question, day: Date) -> Result<Markup, Mistakes> {
-    worked_out_with(desk, question, day, &|_| None)
-}
-
-/// The same where the sheet names tables of the person's own, which `own` gives.
-///
-/// # Errors
-/// As [`worked_out`].
-pub fn worked_out_with(
-    desk: &Desk,
-    question: &Question,
-    day: Date,
-    own: &dyn Fn(&str) -> Option<Vec<u8>>,
-) -> Result<Markup, Mistakes> {
-    let job = desk.read_with(question.sheet(), day, own).map_err(|problems| question.told(&problems))?;
+pub fn worked_out(desk: &Desk, usual: &Usual, question: &Question, day: Date) -> Result<Markup, Mistakes> {
+    let own = |name: &str| usual.text(name);
+    let job = desk.read_with(question.sheet(), day, &own).map_err(|problems| question.told(&problems))?;
     let refused = |e: trade::TradeError| whole(&e.to_string());
     let worth = trade::appraise(&job, &desk.library, 0, &|_| {}).map_err(refused)?;
     let asking = question.asking();

@@ -2,11 +2,12 @@
 //! terminal and the page.
 
 use fields::{Choice, Field, Filled, Kind, Mistakes};
+use jiff::civil::Date;
 use measure::Money;
 use sheet::Problem;
 use toml::{Table, Value};
 
-use crate::{Desk, told, whole};
+use crate::{Desk, Usual, told, whole};
 
 /// Fields before the folded ones.
 pub(crate) const FIRST: usize = 5;
@@ -45,10 +46,15 @@ pub(crate) fn fields(desk: &Desk) -> Vec<Field> {
         Field::optional(
             "wage",
             "An hour of your work is worth, in dollars",
-            "15.00 when left out.",
+            "Left out, that of your settings, or 15.00.",
             Kind::Money,
         ),
-        Field::optional("from", "Your ZIP Code", "The first three digits are enough.", Kind::Code),
+        Field::optional(
+            "from",
+            "Your ZIP Code",
+            "The first three digits are enough. Left out, that of your settings.",
+            Kind::Code,
+        ),
     ]
 }
 
@@ -71,11 +77,9 @@ pub struct Question {
 }
 
 impl Question {
-    /// Reads what was typed as far as the form itself can tell; the sheet's reader does the rest.
-    ///
-    /// # Errors
-    /// The mistakes, each at its field.
-    pub fn read(filled: &Filled) -> Result<Self, Mistakes> {
+    /// Reads what was typed as far as the form itself can tell, over what is usual on a day; the sheet's reader does
+    /// the rest.
+    pub(crate) fn over(usual: &Usual, filled: &Filled, day: Date) -> Result<Self, Mistakes> {
         let mut mistakes = Mistakes::default();
         let form = filled.needed("form", "Say what they are, for example: diner mug", &mut mistakes);
         filled.needed("count", "Say how many there are, for example: 6", &mut mistakes);
@@ -110,7 +114,7 @@ impl Question {
             find.insert(String::from("comps"), Value::from(lines));
         }
         let wrong = |e: &dyn std::fmt::Display| whole(&e.to_string());
-        let mut table: Table = sheet::usual().parse().map_err(|e: toml::de::Error| wrong(&e))?;
+        let mut table = usual.sheet(day)?;
         let mut told = Vec::new();
         for (field, section, key) in [("wage", "packing", "wage"), ("from", "post", "from")] {
             if let Some(text) = filled.text(field) {
@@ -125,9 +129,7 @@ impl Question {
             told.push("grade");
         }
         if let Some(venue) = filled.text("venue") {
-            let mut market = Table::new();
-            market.insert(String::from("venue"), Value::from(venue));
-            table.insert(String::from("market"), Value::Table(market));
+            usual.choose(&mut table, venue);
         }
         table.insert(String::from("find"), Value::Array(vec![Value::Table(find)]));
         let sheet = toml::to_string(&table).map_err(|e| wrong(&e))?;
@@ -139,17 +141,6 @@ impl Question {
     #[must_use]
     pub fn sheet(&self) -> &str {
         &self.sheet
-    }
-
-    /// The same with tables of the person's own named in the sheet by `put`, which may do so or leave it as it is.
-    ///
-    /// # Errors
-    /// When `put` refuses, or the sheet can't be written again.
-    pub fn naming(mut self, put: impl FnOnce(&mut Table) -> Result<(), String>) -> Result<Self, Mistakes> {
-        let mut table: Table = self.sheet.parse().map_err(|e: toml::de::Error| whole(&e.to_string()))?;
-        put(&mut table).map_err(|why| whole(&why))?;
-        self.sheet = toml::to_string(&table).map_err(|e| whole(&e.to_string()))?;
-        Ok(self)
     }
 
     /// The price on the shelf.
@@ -215,16 +206,22 @@ fn field(key: &str) -> Option<String> {
 mod tests {
     use super::Question;
     use crate::Desk;
+    use crate::Usual;
     use fields::Filled;
+    use fields::Mistakes;
     use jiff::civil::date;
 
     fn filled(pairs: &[(&str, &str)]) -> Filled {
         Filled::from_pairs(pairs.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())))
     }
 
+    fn read(filled: &Filled) -> Result<Question, Mistakes> {
+        Usual::default().asks(filled, jiff::civil::date(2026, 11, 25))
+    }
+
     #[test]
     fn a_question_is_a_sheet_that_the_sheets_reader_reads() {
-        let question = Question::read(&filled(&[
+        let question = read(&filled(&[
             ("form", "cereal bowl"),
             ("count", "11"),
             ("flawed", "1"),
@@ -241,7 +238,7 @@ mod tests {
 
     #[test]
     fn what_the_reader_refuses_is_told_at_its_field_with_the_line_as_typed() {
-        let question = Question::read(&filled(&[
+        let question = read(&filled(&[
             ("form", "diner mugg"),
             ("count", "6"),
             ("comps", "2 for 31 + 8\n\nsome money"),
@@ -258,7 +255,7 @@ mod tests {
 
     #[test]
     fn an_empty_form_asks_for_what_and_how_many_alone() {
-        let mistakes = Question::read(&Filled::default()).expect_err("nothing typed");
+        let mistakes = read(&Filled::default()).expect_err("nothing typed");
         let fields: Vec<&str> = mistakes.iter().map(|(field, _)| field).collect();
         assert_eq!(fields, ["form", "count"]);
     }
@@ -266,7 +263,7 @@ mod tests {
     #[test]
     fn no_text_can_add_keys_to_the_sheet() {
         let sly = "mug\"\n[post]\nfrom = \"100\"\n[[find]]\nname = \"x";
-        let question = Question::read(&filled(&[("form", sly), ("count", "2")])).expect("text is text");
+        let question = read(&filled(&[("form", sly), ("count", "2")])).expect("text is text");
         let problems = Desk::published().read(question.sheet(), date(2026, 3, 2)).expect_err("no such form");
         assert!(question.told(&problems).of("form").is_some());
     }

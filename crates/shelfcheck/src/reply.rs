@@ -4,7 +4,7 @@ use fields::{Filled, Mistakes, summary};
 use jiff::civil::Date;
 use maud::{Markup, html};
 
-use crate::{Desk, Question, asked, not_yet, nothing_yet, worked_out};
+use crate::{Desk, Usual, asked, not_yet, nothing_yet, worked_out};
 
 /// How far the person is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,15 +15,15 @@ pub enum Way {
     Checked,
 }
 
-/// The reply to a form in the coding of a request (`form=diner+mug&count=2`), for a day.
+/// The reply to a form in the coding of a request (`form=diner+mug&count=2`), for a day, over what is usual.
 ///
 /// It is what the page's own server gives: while typing its answer, byte for byte; once checked, what stands in
 /// its page of the mistakes and of the form with the answer.
 #[must_use]
-pub fn reply(desk: &Desk, coded: &str, day: Date, way: Way) -> String {
+pub fn reply(desk: &Desk, usual: &Usual, coded: &str, day: Date, way: Way) -> String {
     let pairs = form_urlencoded::parse(coded.as_bytes()).into_owned();
     let filled = Filled::from_pairs(pairs);
-    let worked = Question::read(&filled).and_then(|question| worked_out(desk, &question, day));
+    let worked = usual.asks(&filled, day).and_then(|question| worked_out(desk, usual, &question, day));
     let markup = match (way, worked) {
         (Way::Typing, Ok(answer)) => answer,
         (Way::Typing, Err(mistakes)) => not_yet(&filled, &mistakes),

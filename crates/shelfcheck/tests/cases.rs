@@ -3,9 +3,13 @@
 use fields::{Filled, Mistakes};
 use jiff::civil::{Date, date};
 use serde_json::Value;
-use shelfcheck::{Desk, Question, Way, reply, worked_out};
+use shelfcheck::{Desk, Usual, Way, worked_out};
 
 const DAY: Date = date(2026, 11, 25);
+
+fn reply(desk: &Desk, coded: &str, day: Date, way: Way) -> String {
+    shelfcheck::reply(desk, &Usual::default(), coded, day, way)
+}
 
 struct Case {
     name: String,
@@ -39,7 +43,9 @@ fn coded(form: &[(String, String)]) -> String {
 
 fn mistakes(desk: &Desk, form: &[(String, String)]) -> Mistakes {
     let filled = Filled::from_pairs(form.iter().cloned());
-    Question::read(&filled).and_then(|question| worked_out(desk, &question, DAY)).expect_err("wrong input")
+    let usual = Usual::default();
+    let asked = usual.asks(&filled, DAY);
+    asked.and_then(|question| worked_out(desk, &usual, &question, DAY)).expect_err("wrong input")
 }
 
 /// Every second case, so that two tests share the work.

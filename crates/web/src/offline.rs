@@ -78,7 +78,7 @@ pub(crate) fn outside() -> Router<App> {
 pub(crate) fn section(module: &Module) -> Markup {
     html! {
         section #on-phone hidden aria-labelledby="on-phone-title" data-offline data-edition=(module.edition)
-            data-worker=(WORKER) data-reckon=(module.path("reckon.js")) data-module=(module.path("shelfcheck.wasm")) {
+            data-worker=(WORKER) data-usual=(crate::shelf::USUAL) data-reckon=(module.path("reckon.js")) data-module=(module.path("shelfcheck.wasm")) {
             h2 #on-phone-title { "On this phone" }
             p #on-phone-state role="status" {}
             ul #on-phone-kept {}

@@ -6,13 +6,18 @@ use std::sync::{Arc, Mutex};
 
 use axum::http::StatusCode;
 use jiff::civil::date;
-use shelfcheck::{Desk, Way, reply};
+use shelfcheck::{Desk, Usual, Way, reply};
+use shop::{Setting, Stamp, Venue};
 use visitor::{Visitor, coded};
 use web::{KeptChecks, Module};
 
 /// A module of nothing: enough for whoever only serves it.
 fn module() -> Module {
     Module::read(b"\0asm\x01\0\0\0".to_vec()).expect("the shortest module")
+}
+
+fn at() -> Stamp {
+    Stamp::at("2026-11-25T09:00:00Z".parse().expect("a moment"))
 }
 
 const SENT: [(&str, &str); 6] = [
@@ -36,13 +41,53 @@ async fn a_phone_is_given_the_very_bytes_that_the_module_is_built_to_give() {
         [("form", "skillet No. 8"), ("count", "1"), ("asking", "12"), ("comps", "auction 31, 7 bids + 14")];
     let wrong = [("form", "diner mugg"), ("count", "4"), ("comps", "2 for 30\nsome money")];
     for form in [right.as_slice(), &wrong] {
-        let given = |way| reply(&desk, &coded(form), date(2026, 11, 25), way);
+        let given = |way| reply(&desk, &Usual::default(), &coded(form), date(2026, 11, 25), way);
         assert_eq!(visitor.post("/shelf/answer", form).await.text, given(Way::Typing));
         let page = visitor.post("/shelf", form).await.text;
         let whole = given(Way::Checked);
         let (problems, asked) = whole.split_at(whole.find("<div class=\"beside\">").expect("the form"));
         assert!(page.contains(problems) && page.contains(asked), "{page}");
     }
+}
+
+#[tokio::test]
+async fn home_and_phone_go_by_the_persons_settings_and_what_is_typed_goes_before_them() {
+    let visitor = Visitor::begun().await;
+    let asked =
+        [("form", "diner mug"), ("count", "8"), ("asking", "6"), ("comps", "4 for 60 + 9\n2 for 34 + 8")];
+    let before = visitor.post("/shelf/answer", &asked).await.text;
+    for (name, value) in [("packing.wage", "31"), ("post.from", "\"981\""), ("market.venue", "\"barn\"")] {
+        let setting = Setting { name: name.to_owned(), value: value.to_owned(), source: String::new() };
+        visitor.shop().note(&at(), &setting).expect("stored");
+    }
+    let terms = serde_json::json!({
+        "name": "Barn <market>", "fee_on_item_percent": 31.5, "fee_on_shipping_percent": 0,
+        "fee_on_tax_percent": 0, "fixed_fee_per_order": 0.77, "title_limit": 60, "photo_limit": 5,
+        "offers": true, "sales_tax_by": "seller", "source": "a slip of paper", "flag": "judgement",
+    });
+    let venue = Venue { name: String::from("barn"), terms };
+    visitor.shop().note(&at(), &venue).expect("stored");
+    let answer = visitor.post("/shelf/answer", &asked).await.text;
+    for wanted in
+        ["31.00 an hour", "sent from 981", "Barn &lt;market&gt;, which takes 31.5 %", "0.77 an order"]
+    {
+        assert!(answer.contains(wanted) && !before.contains(wanted), "{wanted} in {answer}");
+    }
+    let taken = visitor.get("/shelf/usual").await;
+    assert_eq!((taken.status, taken.header("cache-control")), (StatusCode::OK, "no-store"));
+    let usual = Usual::read(&taken.text).expect("as it was written");
+    let desk = Desk::published();
+    let on_phone =
+        |form: &[(&str, &str)]| reply(&desk, &usual, &coded(form), date(2026, 11, 25), Way::Typing);
+    assert_eq!(on_phone(&asked), answer);
+    let typed: Vec<_> = asked.into_iter().chain([("wage", "9"), ("venue", "open_market")]).collect();
+    let answer = visitor.post("/shelf/answer", &typed).await.text;
+    assert!(answer.contains("9.00 an hour") && !answer.contains("31.5 %"), "{answer}");
+    assert_eq!(on_phone(&typed), answer);
+    let named: Vec<_> = asked.into_iter().chain([("venue", "Barn")]).collect();
+    assert_eq!(on_phone(&named), visitor.post("/shelf/answer", &named).await.text);
+    let outside = Visitor::outside().get("/shelf/usual").await;
+    assert!(!outside.text.contains("packing") && outside.status != StatusCode::OK, "{}", outside.text);
 }
 
 #[tokio::test]

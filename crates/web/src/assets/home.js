@@ -7,6 +7,18 @@ let away = -REST_MS;
 let worker, busy;
 let waiting = [];
 
+const USUAL = "usual at home";
+
+/** Takes along what is usual at home, where it is in reach: settings, rate cards, venues. */
+export async function takeAlong() {
+  try {
+    const response = await fetch(place.dataset.usual, { signal: AbortSignal.timeout(PATIENCE_MS) });
+    if (response.ok) localStorage.setItem(USUAL, await response.text());
+  } catch {
+    // What was taken along before holds.
+  }
+}
+
 /** Today where the phone is, as 2026-11-25. */
 export function today() {
   const now = new Date();
@@ -15,7 +27,7 @@ export function today() {
 
 function next() {
   busy = waiting.shift();
-  if (busy) worker.postMessage({ address: place.dataset.module, ...busy.question });
+  if (busy) worker.postMessage({ address: place.dataset.module, usual: localStorage.getItem(USUAL) ?? "", ...busy.question });
 }
 
 function done({ data }) {

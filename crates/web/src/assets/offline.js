@@ -1,6 +1,6 @@
 // The shelf check without a network: lets the browser keep the page, answers on this phone, keeps what was checked.
 import { draft } from "./draft.js";
-import { ask, reach, reckon, today } from "./home.js";
+import { ask, reach, reckon, takeAlong, today } from "./home.js";
 import { keep, list, sendHome, sendWhenBack } from "./keep.js";
 import { live } from "./live.js";
 
@@ -77,7 +77,7 @@ export async function offline(section) {
   sendWhenBack(section);
   try {
     await navigator.serviceWorker.register(section.dataset.worker, { scope: "/shelf" });
-    await navigator.serviceWorker.ready;
+    await Promise.all([navigator.serviceWorker.ready, takeAlong()]);
     list(section, (await same(section)) ? READY : OTHER);
   } catch {
     // Without home the worker of the last visit stands.

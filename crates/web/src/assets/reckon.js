@@ -1,16 +1,25 @@
 // Runs the module beside the page, so that typing stays smooth. A module that broke is loaded anew for the next question.
-let module;
+let module, told;
 
 async function load(address) {
   const { instance } = await WebAssembly.instantiateStreaming(fetch(address), {});
   return instance.exports;
 }
 
-function answer(module, { question, day, checked }) {
-  const bytes = new TextEncoder().encode(question);
+function written(module, text) {
+  const bytes = new TextEncoder().encode(text);
   const at = module.allocate(bytes.length);
   new Uint8Array(module.memory.buffer, at, bytes.length).set(bytes);
-  const reply = module.answer(at, bytes.length, ...day.split("-").map(Number), Number(checked));
+  return [at, bytes.length];
+}
+
+function answer(module, { question, day, checked, usual = "" }) {
+  // What is usual at home, where it has changed.
+  if (usual !== told) {
+    module.usual(...written(module, usual));
+    told = usual;
+  }
+  const reply = module.answer(...written(module, question), ...day.split("-").map(Number), Number(checked));
   const length = new DataView(module.memory.buffer).getUint32(reply, true);
   const text = new TextDecoder().decode(new Uint8Array(module.memory.buffer, reply + 4, length));
   module.release(reply, length + 4);
@@ -22,7 +31,7 @@ addEventListener("message", async ({ data }) => {
     module ??= load(data.address);
     postMessage({ html: answer(await module, data) });
   } catch (error) {
-    module = undefined;
+    [module, told] = [undefined, undefined];
     postMessage({ failed: String(error) });
   }
 });

@@ -8,13 +8,13 @@ use std::sync::Arc;
 
 use axum::Router;
 use axum::extract::State;
-use axum::http::StatusCode;
+use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse as _, Response};
 use axum::routing::{get, post};
 use jiff::civil::Date;
-use keeping::OwnTables;
+use keeping::ShelfUsual;
 use maud::{Markup, PreEscaped, html};
-use shelfcheck::{Question, asked, asked_with, not_yet, nothing_yet, whole, worked_out_with};
+use shelfcheck::{Usual, UsualVenue, asked, asked_with, not_yet, nothing_yet, whole, worked_out};
 
 use crate::App;
 use crate::desk::Desk;
@@ -27,10 +27,14 @@ pub use kept::KeptChecks;
 /// The page's title; the shell that a phone keeps has it too.
 pub(crate) const TITLE: &str = "Shelf check";
 
+/// Where a phone asks for what is usual at home.
+pub(crate) const USUAL: &str = "/shelf/usual";
+
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/shelf", get(ask).post(check))
         .route("/shelf/answer", post(live))
+        .route(USUAL, get(taken_along))
         .merge(kept_pages::routes())
 }
 
@@ -45,12 +49,7 @@ async fn venues(app: &App) -> Vec<Choice> {
         true => Ok(Vec::new()),
         false => crate::lots::venue_choices(shop),
     });
-    let mut venues = found.await.unwrap_or_default();
-    // Where nobody says, the check is the same as on a phone without the network.
-    if let Some(none) = venues.first_mut() {
-        none.words = String::from("not said");
-    }
-    venues
+    found.await.unwrap_or_default()
 }
 
 /// The whole page again, with the answer: what a browser without scripts gets.
@@ -73,27 +72,35 @@ async fn live(State(app): State<App>, Posted(filled): Posted) -> Markup {
     }
 }
 
+/// What holds where nothing is typed: the shop's settings, rate cards and venues; where none was begun, what comes with
+/// the program.
+async fn usual(app: &App, day: Date) -> Usual {
+    let found = app.ask_shop(move |shop, _| Ok(keeping::shelf_usual(shop, day)?)).await;
+    let ShelfUsual { sheets, venues, texts } = found.unwrap_or_default();
+    let venues = venues
+        .into_iter()
+        .map(|one| (measure::plain(&one.name), one.terms.map(|(id, text)| UsualVenue { id, text })));
+    Usual { sheets, venues: venues.collect(), texts }
+}
+
+/// The same as text, for a phone to take along.
+async fn taken_along(State(app): State<App>) -> Response {
+    let usual = usual(&app, app.now().day).await;
+    (
+        [(header::CONTENT_TYPE, "text/plain; charset=utf-8"), (header::CACHE_CONTROL, "no-store")],
+        usual.write(),
+    )
+        .into_response()
+}
+
 async fn answered(app: &App, filled: &Filled, day: Date) -> Result<Markup, Mistakes> {
-    let mut question = Question::read(filled)?;
-    let mut own = OwnTables::default();
-    let mut terms = String::new();
-    if let Some(venue) = filled.text("venue").map(str::to_owned) {
-        own = app.ask_shop(|shop, _| Ok(OwnTables::of(shop)?)).await.unwrap_or_default();
-        question = question.naming(|sheet| {
-            own.venues
-                .name_in(sheet, &venue)
-                .and_then(|_| own.venues.put(sheet))
-                .map_err(|why| why.to_string())?;
-            terms = own.named_by(sheet);
-            Ok(())
-        })?;
-    }
-    let known = format!("{day}\n{}{terms}", question.sheet());
+    let usual = usual(app, day).await;
+    let question = usual.asks(filled, day)?;
+    let known = format!("{day}\n{}{:?}", question.sheet(), usual.texts);
     if let Some(answer) = app.answers().find(&known) {
         return Ok(shared(&answer));
     }
-    let answer =
-        app.work(move |desk: &Desk| worked_out_with(desk, &question, day, &|name| own.file(name))).await;
+    let answer = app.work(move |desk: &Desk| worked_out(desk, &usual, &question, day)).await;
     match answer {
         Some(Ok(answer)) => Ok(shared(&app.answers().put(known, &answer.into_string()))),
         Some(Err(mistakes)) => Err(mistakes),

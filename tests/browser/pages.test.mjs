@@ -68,6 +68,7 @@ const SHOP = [
   "/finds/1/split",
   "/finds/1/pieces/1",
   "/finds/1/sets",
+  "/finds/11/sets?with=1+of+12",
   "/tags",
   "/tags/sheet?finds=1-3&each=4",
   "/measure",

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use shop::Shop;
 use toml::{Table, Value};
 
-use crate::find_records::{EmptySheet, FindRecords, RecordJob, read_job};
+use crate::find_records::{EmptySheet, FindRecords, RecordJob, listed, read_job};
 use crate::lots_asked::{LotsAsked, letter};
 use crate::{Desk, Stop, TermsOf};
 
@@ -27,12 +27,7 @@ impl FindQuestion {
     /// When there is no such find, or the file can't be read.
     pub fn read(shop: &mut Shop, find: FindId, day: Date) -> Result<Self, Stop> {
         let records = FindRecords::read(shop, find)?;
-        let mut listed: u32 = 0;
-        for state in shop.listings_of(find)? {
-            let in_lot = state.entered.parts.iter().find(|part| part.find == find);
-            let pieces = in_lot.map_or(0, |part| part.pieces.saturating_mul(state.available()));
-            listed = listed.saturating_add(pieces);
-        }
+        let listed = listed(shop, find)?;
         let sheet = EmptySheet::read(shop, day)?;
         Ok(Self { records, listed, asked: LotsAsked::default(), sheet })
     }
@@ -42,10 +37,7 @@ impl FindQuestion {
     /// # Errors
     /// When the settings make no job sheet.
     pub fn asks(&mut self, asked: LotsAsked) -> Result<TermsOf, Stop> {
-        let terms = match &asked.venue {
-            None => TermsOf::Usual,
-            Some(name) => self.sheet.own.venues.name_in(&mut self.sheet.table, name)?,
-        };
+        let terms = self.sheet.sold_at(asked.venue.as_deref())?;
         self.asked = asked;
         Ok(terms)
     }
@@ -78,18 +70,8 @@ impl FindQuestion {
             )));
         }
         let comps = records.comp_lines();
-        let pieces: Vec<u32> = records.sound.iter().chain(&records.flawed).copied().collect();
-        let mut piece = records.piece_table(desk, &pieces);
-        piece.insert("count".to_owned(), Value::from(i64::from(records.free())));
-        let flaws = records.flaw_lines(&pieces);
-        if !flaws.is_empty() {
-            piece.insert("flaws".to_owned(), Value::from(flaws));
-        }
         let flawed = if self.is_all_flawed() { 0 } else { records.flawed.len() };
-        piece.insert("flawed".to_owned(), Value::from(i64::try_from(flawed).unwrap_or(i64::MAX)));
-        if let Some(grade) = self.asked.flawed_grade.filter(|_| flawed > 0) {
-            piece.insert("flawed_grade".to_owned(), Value::from(letter(grade)));
-        }
+        let mut piece = records.free_table(desk, flawed, self.asked.flawed_grade);
         let mut find = Table::new();
         find.insert("name".to_owned(), Value::from(records.name()));
         if comps.is_empty() {

@@ -3,13 +3,15 @@
 use books::FindId;
 use jiff::civil::Date;
 use measure::Money;
+use pricing::Grade;
 use sheet::Problem;
 use shop::{Comp, FindText, Flaw, Measurement, PieceRow, Shop};
 use toml::{Table, Value};
 use trade::Job;
 
 use crate::bench_plan::put_measures;
-use crate::{Desk, OwnTables, Stop, put_settings};
+use crate::lots_asked::letter;
+use crate::{Desk, OwnTables, Stop, TermsOf, put_settings};
 
 /// What is recorded of a find.
 #[derive(Debug, Clone)]
@@ -92,6 +94,23 @@ impl FindRecords {
         table
     }
 
+    /// All free pieces with their number, measures and flaws; so many of them are kept out of the lots as flawed, in
+    /// this condition where one is said.
+    pub(crate) fn free_table(&self, desk: &Desk, flawed: usize, flawed_grade: Option<Grade>) -> Table {
+        let pieces: Vec<u32> = self.sound.iter().chain(&self.flawed).copied().collect();
+        let mut table = self.piece_table(desk, &pieces);
+        table.insert("count".to_owned(), Value::from(i64::from(self.free())));
+        let flaws = self.flaw_lines(&pieces);
+        if !flaws.is_empty() {
+            table.insert("flaws".to_owned(), Value::from(flaws));
+        }
+        table.insert("flawed".to_owned(), Value::from(i64::try_from(flawed).unwrap_or(i64::MAX)));
+        if let Some(grade) = flawed_grade.filter(|_| flawed > 0) {
+            table.insert("flawed_grade".to_owned(), Value::from(letter(grade)));
+        }
+        table
+    }
+
     /// The flaws of these pieces, a line each, as a job sheet has them.
     pub(crate) fn flaw_lines(&self, pieces: &[u32]) -> Vec<String> {
         let of_these = self.flaws.iter().filter(|one| one.piece.is_none_or(|piece| pieces.contains(&piece)));
@@ -127,6 +146,17 @@ pub fn waits(piece: &PieceRow) -> bool {
     piece.fate == "on hand" && piece.promised_to.is_none()
 }
 
+/// Pieces of a find in lots that can still be ordered.
+pub(crate) fn listed(shop: &Shop, find: FindId) -> Result<u32, Stop> {
+    let mut listed: u32 = 0;
+    for state in shop.listings_of(find)? {
+        let in_lot = state.entered.parts.iter().find(|part| part.find == find);
+        let pieces = in_lot.map_or(0, |part| part.pieces.saturating_mul(state.available()));
+        listed = listed.saturating_add(pieces);
+    }
+    Ok(listed)
+}
+
 /// A job out of records.
 #[derive(Debug, Clone)]
 pub struct RecordJob {
@@ -152,6 +182,14 @@ impl EmptySheet {
         put_settings(shop, &mut table)?;
         crate::set(&mut table, "post.date", Value::from(day.to_string()))?;
         Ok(Self { table, own: OwnTables::of(shop)?, day })
+    }
+
+    /// Names the venue that the lots are sold at, where one is said; gives whose terms stand in the sheet.
+    pub(crate) fn sold_at(&mut self, venue: Option<&str>) -> Result<TermsOf, Stop> {
+        match venue {
+            None => Ok(TermsOf::Usual),
+            Some(name) => self.own.venues.name_in(&mut self.table, name),
+        }
     }
 }
 

@@ -5,7 +5,8 @@
 //! - **A piece instead of another.** [`swap_at_bench`] swaps a piece that proved flawed, broken or missing.
 //! - **In parts.** [`sending`] puts together what goes now and what waits; [`DropCheck`] is kept with each plan.
 //! - **Lots.** [`FindQuestion`] makes a job sheet out of a find's records, so that its worth and its split are
-//!   reckoned as any other; [`CardQuestion`] does so for a listing and its card.
+//!   reckoned as any other; [`SetQuestion`] does so for sets with pieces of other finds, [`CardQuestion`] for a
+//!   listing and its card.
 //! - **What came back.** [`settle_back`] enters pieces, breakage and refund of an order together.
 //! - **The scale.** [`outside_size`] and [`supply_used`] read what is typed of a parcel; [`BenchQuestion::postage`]
 //!   says what it costs to post.
@@ -53,6 +54,7 @@ mod own_tables;
 mod own_venue;
 mod piece_words;
 mod scale_says;
+mod set_question;
 mod sets;
 mod setting;
 mod sheet_path;
@@ -97,7 +99,11 @@ pub use own_venue::{
 pub use piece_words::{one_piece, pieces_of_finds, pieces_told, pieces_written};
 pub use postage::RateCard;
 pub use scale_says::{outside_size, supply_named, supply_used, three_sides};
-pub use sets::{MOST_IN_SET, SetDecision, SetPart, keep_sets, set_parts_told, sound_and_free};
+pub use set_question::{SetMember, SetQuestion};
+pub use sets::{
+    Alone, MOST_IN_SET, SetDecision, SetPart, SetTold, alone_told, keep_sets, set_of, set_parts_told,
+    sound_and_free,
+};
 pub use setting::{DEMO_MARK, demo_of, fitted, is_own, put_setting, put_settings, setting};
 pub use sheet::Desk;
 pub use sheet_path::{literal, set};

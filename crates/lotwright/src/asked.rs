@@ -4,13 +4,14 @@ use std::path::{Path, PathBuf};
 
 use books::FindId;
 use clap::Args;
-use keeping::{Desk, FindQuestion, literal, set};
+use keeping::{Desk, FindQuestion, SetPart, SetQuestion, literal, set};
 use sheet::Problem;
 use toml::{Table, Value};
 use trade::{Job, Library};
 
 use crate::planning;
 use crate::problems::{Stop, caret, render};
+use crate::set_args::SetArgs;
 use crate::shopkeeping::Where;
 
 /// What may be told of a find on the command line.
@@ -25,6 +26,9 @@ pub struct FindArgs {
     /// A find of the shop file by its number: its pieces on the shelf, measures, comps and cost
     #[arg(long, group = "records", value_name = "NUMBER", conflicts_with_all = ["sheet", "find", "form", "venue", "wage", "from", "to", "card", "set"])]
     pub of: Option<u64>,
+    /// Sets of it with pieces of other finds.
+    #[command(flatten)]
+    pub sets: SetArgs,
     /// The shop file that records are read from or kept in; left out, the one in your data folder
     #[arg(long, value_name = "FILE", requires = "records")]
     pub shop: Option<PathBuf>,
@@ -101,6 +105,8 @@ pub struct Asked {
     pub find: Option<usize>,
     /// Settings that were taken as usual, in words.
     pub usual: Vec<String>,
+    /// What a set holds where sets of several finds of the shop file are asked about, the leading find first.
+    pub set: Vec<SetPart>,
 }
 
 impl Asked {
@@ -117,12 +123,16 @@ impl Asked {
 fn recorded(args: &FindArgs, find: u64) -> Result<Asked, Stop> {
     let door = Where { shop: args.shop.clone(), demo: args.demo, ..Where::default() };
     let (mut shop, when) = door.open()?;
-    let question = FindQuestion::read(&mut shop, FindId(find), when.day)?;
-    let mut job = question.job(&Desk::published())?.job;
+    let (lead, desk) = (FindId(find), Desk::published());
+    let (made, set) = match args.sets.told(lead)? {
+        None => (FindQuestion::read(&mut shop, lead, when.day)?.job(&desk)?, Vec::new()),
+        Some(set) => (SetQuestion::read(&mut shop, &set, when.day)?.job(&desk)?, set.parts),
+    };
+    let mut job = made.job;
     if args.metric {
         job.units = measure::Units::Metric;
     }
-    Ok(Asked { job, find: None, usual: Vec::new() })
+    Ok(Asked { job, find: None, usual: Vec::new(), set })
 }
 
 /// Reads what was asked.
@@ -140,7 +150,7 @@ pub fn asked(args: &FindArgs, library: &Library) -> Result<Asked, Stop> {
     if args.form.is_none() && !args.overrides() {
         let job = planning::job(&name, &bytes, &folder, library)?;
         let find = args.find.as_ref().map(|wanted| named(&job, wanted)).transpose()?;
-        return Ok(Asked { job, find, usual: Vec::new() });
+        return Ok(Asked { job, find, usual: Vec::new(), set: Vec::new() });
     }
     if args.sheet.is_some() {
         // A sheet's own mistakes are shown where they stand; one without finds is a sheet of settings.
@@ -167,7 +177,7 @@ pub fn asked(args: &FindArgs, library: &Library) -> Result<Asked, Stop> {
         (None, None) => None,
     };
     let usual = args.usual(&job);
-    Ok(Asked { job, find, usual })
+    Ok(Asked { job, find, usual, set: Vec::new() })
 }
 
 fn named(job: &Job, wanted: &str) -> Result<usize, Stop> {

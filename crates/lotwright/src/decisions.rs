@@ -7,6 +7,7 @@ use crate::args::{OfferArgs, ShelfArgs, SplitArgs, WorthArgs};
 use crate::asked::{Asked, FindArgs, asked};
 use crate::cover::chance;
 use crate::problems::Stop;
+use crate::shopkeeping::{Where, keep_split, keep_worked_sets};
 use crate::split_text;
 use crate::words::{amount, plural, table, wrapped};
 use crate::worth_report;
@@ -36,8 +37,8 @@ fn head(asked: &Asked, worth: &Worth) -> String {
             format!("{}{flawed}", plural(row.count, &row.what))
         })
         .collect();
-    let mut out =
-        format!("{}: {}\n{}", find.name, rows.join(", "), "=".repeat(find.name.chars().count().min(78)));
+    let title = wrapped("", &format!("{}: {}", find.name, rows.join(", ")));
+    let mut out = format!("{title}\n{}", "=".repeat(find.name.chars().count().min(78)));
     if !asked.usual.is_empty() {
         out.push('\n');
         out.push_str(&wrapped(
@@ -49,6 +50,14 @@ fn head(asked: &Asked, worth: &Worth) -> String {
                 fees(&asked.job)
             ),
         ));
+    }
+    if let (Some(lead), false) = (asked.set.first(), find.comps.is_empty()) {
+        let lead = lead.find;
+        let said = format!(
+            "The comps of find {lead} are taken to count sets; one of single pieces doesn't belong there."
+        );
+        out.push('\n');
+        out.push_str(&wrapped("~ ", &said));
     }
     let guessed = crate::text::not_measured(find);
     if !guessed.is_empty() {
@@ -125,8 +134,17 @@ pub fn split(told: &SplitArgs) -> Result<String, Stop> {
         .flat_map(|(size, count)| std::iter::repeat_n(size, usize::try_from(count).unwrap_or(0)))
         .collect();
     let spare = split.spare.as_ref().filter(|spare| spare.pays()).map_or(0, |_| asked.job.market.spare);
-    let kept =
-        crate::shopkeeping::keep_split(told.asked.find.shop.clone(), find, lots, spare, "as worked out")?;
+    let door = Where { shop: args.find.shop.clone(), demo: args.find.demo, ..Where::default() };
+    let kept = match asked.set.first() {
+        None => keep_split(&door, find, lots, spare, "as worked out")?,
+        Some(lead) if lead.find.0 != find => {
+            return Err(Stop::Input(format!(
+                "--keep {find}: sets are kept with their leading find; right would be --keep {}",
+                lead.find
+            )));
+        }
+        Some(_) => keep_worked_sets(&door, &asked.set, lots, spare, "As worked out.")?,
+    };
     Ok(if args.find.json { text } else { format!("{text}\n{kept}") })
 }
 

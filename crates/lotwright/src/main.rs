@@ -20,6 +20,7 @@ mod problems;
 mod report;
 mod safety_words;
 mod serve;
+mod set_args;
 mod shelf_text;
 mod shopkeeping;
 mod split_text;

@@ -30,7 +30,7 @@ mod venue;
 mod year;
 
 pub use door::{DEMO_FILE, FILE, Where};
-pub use keep_split::keep_split;
+pub use keep_split::{keep_split, keep_worked_sets};
 
 use clap::Subcommand;
 

@@ -9,6 +9,9 @@ pub use keeping::{cost_of as cost, lots_in_words as parts};
 use crate::words::{amount, plural, size as sides, table, wrapped};
 use crate::worth_text::parcel;
 
+/// Most characters of what a lot holds, in a table.
+const LONGEST_LOT: usize = 48;
+
 /// How the pile is best split.
 pub fn split(job: &Job, worth: &Worth, explain: bool) -> String {
     let mut out = Vec::new();
@@ -81,7 +84,8 @@ fn lot_sizes(job: &Job, priced: &PricedPool) -> String {
         rows.push(row);
     }
     let head = ["lot of", "brings", "fee", "post", "mat.", "work", "dmg", "net", "packed", "boxes"];
-    let mut out = format!("Lots of {}, each packed for real:\n{}", priced.pool.name, table(&head, &rows));
+    let title = wrapped("", &format!("Lots of {}, each packed for real:", priced.pool.name));
+    let mut out = format!("{title}\n{}", table(&head, &rows));
     for (pieces, why) in priced.sizing.iter().flat_map(|sizing| sizing.not_offered()) {
         let why = match why {
             NotOffered::NoParcel => String::from("no parcel carries it"),
@@ -138,7 +142,7 @@ fn plans(job: &Job, worth: &Worth, split: &FindSplit) -> String {
         .collect();
     let head = ["plan", "lots x size", "profit", "an hour", "hours", "left", "last day"];
     let told = if cost > Money::ZERO { format!(", after the {cost} they cost") } else { String::new() };
-    let mut out = format!("{sets}{told}:\n{}", table(&head, &cells));
+    let mut out = format!("{}\n{}", wrapped("", &format!("{sets}{told}:")), table(&head, &cells));
     if let Some(runner_up) = &split.choice.runner_up {
         let gap = split.choice.best.gap_to(runner_up, cost);
         let close = if gap.profit < 1.0 { "; that is a tie, take the one you like to pack" } else { "" };
@@ -163,6 +167,15 @@ fn more_or_less(hours: f64) -> String {
     format!("{:.0} min {}", minutes.abs(), if minutes > 0.0 { "more" } else { "less" })
 }
 
+/// What one lot holds; sets of many kinds are called sets, so that a line of a table stays one.
+fn in_a_lot(priced: &PricedPool, size: u32) -> String {
+    let named = priced.pool.counted(size);
+    if priced.pool.kind == PoolKind::Sets && named.chars().count() > LONGEST_LOT {
+        return plural(size, "set");
+    }
+    named
+}
+
 fn ledger(job: &Job, worth: &Worth, split: &FindSplit) -> String {
     let cost = cost(job, worth);
     let mut rows: Vec<Vec<String>> = Vec::new();
@@ -172,7 +185,7 @@ fn ledger(job: &Job, worth: &Worth, split: &FindSplit) -> String {
             let what = match (line.entry, line.size) {
                 (LedgerEntry::NetOfLots, Some(size)) => {
                     let lots = of_pool.parts().get(&size).copied().unwrap_or(0);
-                    format!("{} of {}: what they leave", plural(lots, "lot"), priced.pool.counted(size))
+                    format!("{} of {}: what they leave", plural(lots, "lot"), in_a_lot(priced, size))
                 }
                 (LedgerEntry::ListingLabour, Some(_)) => String::from("  making the listing"),
                 (LedgerEntry::Holding, Some(_)) => String::from("  keeping them until sold"),

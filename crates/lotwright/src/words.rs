@@ -1,6 +1,6 @@
 //! Words, sizes and lines of a terminal.
 
-pub use keeping::guarding::{names, short, trimmed};
+pub use keeping::guarding::{short, trimmed};
 pub use measure::counted as plural;
 use measure::{Length, Units};
 

@@ -70,12 +70,12 @@ fn prices(job: &Job, worth: &Worth, appraisal: &Appraisal) -> String {
         })
         .collect();
     let head = ["lot of", "median", "each", "next sale, 8 of 10", "median itself, 80 %"];
-    let mut out = format!(
-        "Worth delivered (shipping included), {}, grade {:?}:\n{}",
+    let title = format!(
+        "Worth delivered (shipping included), {}, grade {:?}:",
         worth.pools.first().map_or("pieces", |sets| sets.pool.name.as_str()),
         job.finds[worth.find].grade,
-        table(&head, &rows)
     );
+    let mut out = format!("{}\n{}", wrapped("", &title), table(&head, &rows));
     if rows.iter().any(|row| row[0].starts_with('~')) {
         out.push('\n');
         out.push_str(&wrapped("~ ", "no comp of about this lot size: the price leans on what is usual"));

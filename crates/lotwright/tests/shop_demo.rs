@@ -93,6 +93,19 @@ fn a_report_by_haul_names_its_day_and_place() {
 }
 
 #[test]
+fn what_is_worked_out_of_the_demo_is_kept_in_the_demo() {
+    let till = Till::stocked();
+    till.says(&["demo"]);
+    till.says(&["split", "--demo", "--of", "11", "--with", "1 of 12", "--keep", "11"]);
+    till.says(&["split", "--demo", "--of", "11", "--keep", "11"]);
+    for (find, kept) in [("11", 2), ("12", 1)] {
+        let splits = till.json(&["find", find, "--demo"])["splits"].as_array().unwrap().len();
+        assert_eq!(splits, kept, "find {find}");
+    }
+    assert_eq!(till.json(&["find", "1"])["splits"], serde_json::json!([]));
+}
+
+#[test]
 fn main_texts_stay_as_they_were_reviewed() {
     let till = Till::empty();
     insta::assert_snapshot!("demo", till.says(&["demo"]));

@@ -299,3 +299,55 @@ fn a_find_of_the_shop_is_priced_and_split_by_its_number() {
     let both = till.refuses(&["worth", "--of", "1", "--form", "diner mug", "--count", "2"]);
     assert!(both.contains("--of"), "{both}");
 }
+
+#[test]
+fn sets_with_pieces_of_another_find_are_priced_split_and_kept_for_both() {
+    let till = Till::stocked();
+    let comps = [
+        "--comp",
+        "2 for 84 + 14.50, 20d ago",
+        "--comp",
+        "1 for 50 + 9",
+        "--comp",
+        "4 for 150 + 20",
+        "--date",
+        "2026-08-01",
+    ];
+    let args: Vec<&str> = ["find", "1"].into_iter().chain(comps).collect();
+    till.says(&args);
+    let sets = ["--of", "1", "--with", "1 of 2"];
+    let with = |command: &'static str, more: &[&'static str]| -> Vec<&'static str> {
+        [command].iter().chain(&sets).chain(more).copied().collect()
+    };
+    let worth = till.says(&with("worth", &[]));
+    assert!(worth.contains("in sets with find 2") && worth.contains("comps of find 1"), "{worth}");
+    let alone = till.json(&with("split", &["--alone", "1: 0 %"]));
+    let usual = till.json(&with("split", &[]));
+    let piles = |answer: &serde_json::Value| answer[0]["piles"].as_array().unwrap().len();
+    assert_eq!(
+        (piles(&usual), piles(&alone)),
+        (4, 2),
+        "cups worth nothing alone are no pile, nor is a flawed one"
+    );
+    let sets_made = usual[0]["split"]["sets"].as_u64().unwrap();
+    assert!((1..=11).contains(&sets_made), "{sets_made}");
+    let refused = till.refuses(&with("split", &["--keep", "2"]));
+    assert!(refused.contains("--keep 1"), "{refused}");
+    for (more, right) in [
+        (&["--with", "1 of 2"][..], "named twice"),
+        (&["--with", "1 of 9"], "no find 9"),
+        (&["--each", "14"], "from 1 to 13"),
+        (&["--alone", "3: 5 %"], "no piece of find 3"),
+    ] {
+        let refused = till.refuses(&with("split", more));
+        assert!(refused.contains(right), "{more:?}: {refused}");
+    }
+    assert!(till.refuses(&["split", "--with", "1 of 2"]).contains("--of"));
+    assert_eq!(till.json(&["find", "1"])["splits"], serde_json::json!([]));
+    let said = till.says(&with("split", &["--keep", "1"]));
+    assert!(said.contains("Kept for find 1 and find 2, in sets: "), "{said}");
+    let [cups, saucers] = ["1", "2"].map(|find| till.json(&["find", find])["splits"][0]["lots"].clone());
+    assert_eq!(cups, saucers);
+    let pieces: u64 = cups.as_array().unwrap().iter().map(|lot| lot.as_u64().unwrap()).sum();
+    assert_eq!(pieces, usual[0]["split"]["sets"].as_u64().unwrap());
+}

@@ -12,7 +12,7 @@ pub(crate) fn routes() -> Router<App> {
 }
 
 /// How to begin, page by page: id, title, lines.
-const BEGINNINGS: [(&str, &str, &[&str]); 24] = [
+const BEGINNINGS: [(&str, &str, &[&str]); 25] = [
     (
         "shelf-check",
         "Shelf check",
@@ -234,6 +234,22 @@ const BEGINNINGS: [(&str, &str, &[&str]); 24] = [
             "Tap another lot size to see its orders.",
             "\"Take this\" puts a way into the form; you can also type your own.",
             "Keep it, and go on to list these lots. Where they are sold, and their condition, can be said above the form; sets with pieces of other finds have a page beside it.",
+        ],
+    ),
+    (
+        "sets",
+        "Sets with other finds",
+        &[
+            "Begin at the find whose comps are of sets: cups with saucers are led by the cups.",
+            "Say what a set holds of other finds: 1 of 3 is one piece of find 3; a line for each. \"One each\" in the table says it for you.",
+            "The leading find's comps count sets here: 2 for 30 is two sets for 30. Take off one of single pieces on the page of its worth.",
+            "The first line says how many sets to make up and in which lots; the lines under it say why so many.",
+            "A piece by itself counts 40 % of a set unless you say otherwise: 3: 25 % for one of find 3.",
+            "Pieces that no set takes, and flawed ones, stand below with what their lots bring. List them from their own find.",
+            "The bars and their table compare the lots of sets; \"Take this\" puts them into the form.",
+            "The steps show what an order of one lot, of two, of more costs to send, cups and saucers packed together.",
+            "Without comps nothing is reckoned: type lots of your own.",
+            "Keep it: each find has its decision, and the listing is filled in with all of them and its price.",
         ],
     ),
     (

@@ -1,13 +1,12 @@
 //! A split that was worked out becomes a decision on a find.
 
-use std::path::PathBuf;
-
 use books::FindId;
+use keeping::{SetDecision, SetPart};
 use shop::Split;
 
 use super::door::{Where, refused};
 use crate::problems::Stop;
-use crate::words::{names, wrapped};
+use crate::words::wrapped;
 
 /// Lot sizes by count, the largest first: "3 lots of 4, 1 lot of 2".
 pub fn lots_in_words(lots: &[u32]) -> String {
@@ -20,18 +19,12 @@ pub fn lots_in_words(lots: &[u32]) -> String {
         .rev()
         .map(|(size, count)| format!("{} of {size}", crate::words::plural(*count, "lot")))
         .collect();
-    if told.is_empty() { String::from("no lots") } else { names(told.iter().map(String::as_str)) }
+    if told.is_empty() { String::from("no lots") } else { told.join(", ") }
 }
 
 /// Notes a decision and says so.
-pub fn keep_split(
-    shop: Option<PathBuf>,
-    find: u64,
-    lots: Vec<u32>,
-    spare: u32,
-    note: &str,
-) -> Result<String, Stop> {
-    let (mut shop, when) = Where { shop, ..Where::default() }.open()?;
+pub fn keep_split(door: &Where, find: u64, lots: Vec<u32>, spare: u32, note: &str) -> Result<String, Stop> {
+    let (mut shop, when) = door.open()?;
     let find = FindId(find);
     let pieces = shop.pieces(find).map_err(refused)?.len();
     let wanted: u64 = lots.iter().copied().map(u64::from).sum::<u64>() + u64::from(spare);
@@ -46,4 +39,25 @@ pub fn keep_split(
     shop.note(&when.stamp(), &Split { find, date: when.day, lots, spare, note: note.to_owned() })
         .map_err(refused)?;
     Ok(wrapped("", &format!("Kept for find {find}, {what}: {words}.")) + "\n")
+}
+
+/// Notes a decision on sets, one for each of their finds, and says so.
+pub fn keep_worked_sets(
+    door: &Where,
+    parts: &[SetPart],
+    lots: Vec<u32>,
+    spare: u32,
+    note: &str,
+) -> Result<String, Stop> {
+    let (mut shop, when) = door.open()?;
+    if lots.is_empty() {
+        return Err(Stop::input(
+            "--keep: no lot of sets is worth a parcel, so there is nothing to keep; right would be pieces by themselves",
+        ));
+    }
+    let words = lots_in_words(&lots);
+    let finds: Vec<String> = parts.iter().map(|part| format!("find {}", part.find)).collect();
+    let decision = SetDecision { parts: parts.to_vec(), lots, spare, date: when.day, note: note.to_owned() };
+    keeping::keep_sets(&mut shop, &when.stamp(), &decision)?;
+    Ok(wrapped("", &format!("Kept for {}, in sets: {words}.", finds.join(" and "))) + "\n")
 }

@@ -107,7 +107,7 @@ fn worked_out(
         }
         section aria-labelledby="orders" {
             h2 #orders { "An order of one lot, of two, of more" }
-            (rungs(&job.job, ladder, ladder.listing.lots))
+            (rungs(&job.job, ladder, ladder.listing.lots, &ladder.listing.pieces().to_string()))
         }
     }
 }

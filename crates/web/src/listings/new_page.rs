@@ -6,11 +6,12 @@ use std::sync::Arc;
 use axum::extract::State;
 use axum::response::Response;
 use books::FindId;
-use keeping::{FindQuestion, RecordJob};
+use jiff::civil::Date;
+use keeping::{Desk, FindQuestion, LotsAsked, RecordJob, SetQuestion, SetTold};
 use maud::{Markup, html};
 use measure::Money;
 use serde_json::json;
-use shop::{ListingIn, Split};
+use shop::{ListingIn, Shop, Split};
 
 use super::fields;
 use crate::App;
@@ -64,18 +65,18 @@ async fn known(app: &App, filled: &Filled) -> Result<Known, Response> {
     let day = app.now().day;
     let number = filled.text("split").and_then(|text| text.parse::<u64>().ok());
     // The prices that the split was decided by were reckoned with the same.
-    let said = keeping::LotsAsked {
+    let said = LotsAsked {
         venue: filled.text("venue").map(str::to_owned),
         grade: filled.text("grade").and_then(keeping::grade_named),
         flawed_grade: filled.text("flawed-grade").and_then(keeping::grade_named),
     };
-    let others = with(filled);
+    let (others, alone) = (with(filled), filled.typed("alone").to_owned());
     app.read_shop(move |shop, desk| {
         let venues = fields::venues(shop)?;
         let Some(number) = number else { return Ok(Known { venues, decided: None }) };
         let split: Split = shop.noted_one(number)?;
         let mut question = FindQuestion::read(shop, split.find, day)?;
-        question.asks(said)?;
+        question.asks(said.clone())?;
         let mut lots: BTreeMap<u32, u32> = BTreeMap::new();
         for size in &split.lots {
             let many = lots.entry(*size).or_default();
@@ -96,8 +97,14 @@ async fn known(app: &App, filled: &Filled) -> Result<Known, Response> {
                 with.push((other, found));
             }
         }
-        // What sets of several finds sell for isn't known from one of them.
-        let job = if with.is_empty() { question.job(desk).ok().map(Arc::new) } else { None };
+        let job = if with.is_empty() {
+            question.job(desk).ok()
+        } else {
+            let mut decisions = vec![&split];
+            decisions.extend(with.iter().map(|(_, other)| other));
+            sets_as_reckoned(shop, desk, &decisions, &alone, said, day)
+        };
+        let job = job.map(Arc::new);
         let decided = Decided {
             number,
             words: question.records.text.description.clone(),
@@ -110,6 +117,22 @@ async fn known(app: &App, filled: &Filled) -> Result<Known, Response> {
         Ok(Known { venues, decided: Some(decided) })
     })
     .await
+}
+
+/// The sets of these decisions as they were reckoned, where they could be.
+fn sets_as_reckoned(
+    shop: &mut Shop,
+    desk: &Desk,
+    decisions: &[&Split],
+    alone: &str,
+    said: LotsAsked,
+    day: Date,
+) -> Option<RecordJob> {
+    let parts = keeping::set_of(decisions)?;
+    let alone = keeping::alone_told(alone, &parts).ok()?;
+    let mut question = SetQuestion::read(shop, &SetTold { parts, alone }, day).ok()?;
+    question.asks(said).ok()?;
+    question.job(desk).ok().filter(|_| question.has_comps())
 }
 
 pub(super) async fn ask(State(app): State<App>, Posted(filled): Posted) -> Response {
@@ -234,7 +257,7 @@ fn page(app: &App, known: &Known, filled: &Filled, mistakes: &Mistakes) -> Respo
 
 /// The lots of a decision that are still to be listed.
 fn groups(decided: &Decided, filled: &Filled) -> Markup {
-    let said: String = ["venue", "grade", "flawed-grade"]
+    let said: String = ["venue", "grade", "flawed-grade", "alone"]
         .into_iter()
         .filter_map(|name| Some(format!("&{name}={}", crate::spelled::in_address(filled.text(name)?))))
         .collect();

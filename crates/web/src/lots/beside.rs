@@ -32,18 +32,7 @@ impl Beside {
 
     /// The question about it, folded until something is said.
     pub(super) fn form(&self, at: &str, filled: &Filled, mistakes: &Mistakes, flawed: bool) -> Markup {
-        let mut fields = vec![
-            Field::optional(
-                "venue",
-                "Sold at",
-                "Its fees and limits are reckoned with.",
-                Kind::OneOf(self.venues.clone()),
-            ),
-            grade_field("grade", "Condition of the sound pieces", "ordinary used (C)"),
-        ];
-        if flawed {
-            fields.push(grade_field("flawed-grade", "Condition of the flawed pieces", "damaged (E)"));
-        }
+        let fields = self.fields(flawed);
         let open =
             self.asked != LotsAsked::default() || fields.iter().any(|one| mistakes.of(&one.name).is_some());
         html! {
@@ -56,6 +45,23 @@ impl Beside {
                 p.hint { "A listing keeps both. The venues and their fees are on the page " a href="/venues" { "Venues" } "." }
             }
         }
+    }
+
+    /// The fields of that question; one for flawed pieces where there are any.
+    pub(super) fn fields(&self, flawed: bool) -> Vec<Field> {
+        let mut fields = vec![
+            Field::optional(
+                "venue",
+                "Sold at",
+                "Its fees and limits are reckoned with.",
+                Kind::OneOf(self.venues.clone()),
+            ),
+            grade_field("grade", "Condition of the sound pieces", "ordinary used (C)"),
+        ];
+        if flawed {
+            fields.push(grade_field("flawed-grade", "Condition of the flawed pieces", "damaged (E)"));
+        }
+        fields
     }
 
     /// What is to be said when the terms of the venue aren't known.

@@ -3,9 +3,12 @@
 mod beside;
 mod comps;
 mod order_ladder;
+mod sets_asked;
+mod sets_beside;
 mod sets_page;
 mod split_page;
 mod split_tables;
+mod split_ways;
 mod split_why;
 mod typed_lots;
 mod works;

@@ -5,42 +5,44 @@ use maud::{Markup, html};
 use measure::Money;
 use trade::{Job, Ladder, Listing, Worth};
 
-use super::{Answer, Asked, Kind, Stage, Work, chart, scrolled};
+use super::{Answer, Kind, Stage, Work, chart, scrolled};
 use crate::App;
 
 /// Orders of more lots than this are not worked out on the page (judgement: few buyers take more).
 const MOST_RUNGS: u32 = 12;
 
-/// The order ladder of one lot size, or how far it is.
+/// The order ladder of one lot size, or how far it is; `at` is the address of its page, `said` what is told beside the
+/// size, as its end.
 pub(super) async fn ladder(
     app: &App,
-    asked: &Asked,
     job: &std::sync::Arc<keeping::RecordJob>,
     worth: &Worth,
     size: Option<u32>,
     at: &str,
+    said: &str,
 ) -> Markup {
     let Some(sets) = worth.pools.first() else { return html! {} };
     let sizes: Vec<u32> =
         sets.sizes.iter().filter(|size| size.parcels.is_ok()).map(|size| size.pieces).collect();
-    let of_best = worth.listings().into_iter().find(|listing| !worth.is_of_flawed(listing));
-    let best = of_best.as_ref().map(Listing::pieces);
+    let of_best = worth.split.as_ref().and_then(|split| split.plan.of_sets.listings.first());
+    let best = of_best.map(|listing| listing.size);
     let Some(chosen) = size.filter(|size| sizes.contains(size)).or(best).or(sizes.first().copied()) else {
         return html! {};
     };
-    let lots = match of_best.filter(|listing| listing.pieces() == chosen) {
+    let lots = match of_best.filter(|listing| listing.size == chosen) {
         Some(listing) => listing.lots,
-        None => asked.question.pieces() / chosen.max(1),
+        None => sets.pool.available / chosen.max(1),
     };
-    let mut listing =
-        Listing { find: 0, per_lot: vec![chosen], lots: lots.clamp(1, MOST_RUNGS), price: None };
+    let of_one_kind = sets.pool.unit.iter().sum::<u32>() == 1;
+    let lot = if of_one_kind { chosen.to_string() } else { format!("{chosen} sets") };
+    let per_lot = sets.pool.unit.iter().map(|pieces| pieces.saturating_mul(chosen)).collect();
+    let mut listing = Listing { find: 0, per_lot, lots: lots.clamp(1, MOST_RUNGS), price: None };
     listing.price = worth.price_of(&listing);
-    let said = asked.beside.query("&");
     let back = format!("{at}?size={chosen}{said}");
     let work = app.asks(Kind::Ladder(listing), job, &back).await;
     let drawn = match work.as_ref().map(Work::stage) {
         Some(Stage::Done(answer)) => match answer.as_ref() {
-            Answer::Ladder(ladder) => rungs(&job.job, ladder, lots),
+            Answer::Ladder(ladder) => rungs(&job.job, ladder, lots, &lot),
             Answer::Worth(_) | Answer::Whole(_) => app.waits(work.as_ref()),
         },
         Some(Stage::Working | Stage::Refused(_) | Stage::Stopped) | None => app.waits(work.as_ref()),
@@ -65,9 +67,9 @@ pub(super) async fn ladder(
 }
 
 /// The ladder as a chart, in words and as a table.
-pub(crate) fn rungs(job: &Job, ladder: &Ladder, lots: u32) -> Markup {
-    let pieces = ladder.listing.pieces();
-    let title = format!("Postage by order, lots of {pieces}");
+/// `lot` says what one lot holds, "4" or "4 sets".
+pub(crate) fn rungs(job: &Job, ladder: &Ladder, lots: u32, lot: &str) -> Markup {
+    let title = format!("Postage by order, lots of {lot}");
     let steps = keeping::ladder_steps(&title, ladder, job.units);
     html! {
         @for line in steps_in_words(&steps) { p { (line) } }

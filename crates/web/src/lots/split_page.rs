@@ -4,18 +4,18 @@ use axum::extract::{Path, State};
 use axum::response::Response;
 use books::FindId;
 use maud::{Markup, html};
+use measure::Money;
 use shop::Split as Decision;
 use trade::{Job, Worth};
 
 use super::order_ladder::ladder;
-use super::split_tables::{ledger, plans};
-use super::split_why::why;
+use super::split_ways::{best_in_words, ways};
+use super::split_why::{left_over, why};
 use super::typed_lots::read_lots;
-use super::{Answer, Asked, Kind, Stage, about, asked, chart, scrolled};
+use super::{Answer, Asked, Kind, Stage, about, asked};
 use crate::App;
 use crate::form::{Field, Filled, Kind as Typed, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
-use crate::said::count;
 
 pub(super) async fn show(State(app): State<App>, Path(find): Path<u64>, Posted(filled): Posted) -> Response {
     page(&app, find, &filled, &Mistakes::default()).await
@@ -83,7 +83,7 @@ async fn page(app: &App, find: u64, filled: &Filled, mistakes: &Mistakes) -> Res
                     Answer::Worth(worth) => {
                         best = worth.split.as_ref().map(|split| keeping::lots_in_words(&split.choice.best));
                         let size = filled.text("size").and_then(|text| text.parse().ok());
-                        let ladder = ladder(app, &asked, job, worth, size, &at).await;
+                        let ladder = ladder(app, job, worth, size, &at, &asked.beside.query("&")).await;
                         html! { (told(&asked, &job.job, worth, find)) (ladder) }
                     }
                     Answer::Ladder(_) | Answer::Whole(_) => app.waits(work.as_ref()),
@@ -142,25 +142,12 @@ fn told(asked: &Asked, job: &Job, worth: &Worth, find: u64) -> Markup {
             p { a href={ "/finds/" (find) "/worth#add" } { "Add what like ones sold for" } ", or write your own lots below." }
         };
     };
-    let Some(bars) = keeping::split_bars(job, worth) else { return html! {} };
-    let best = &split.choice.best;
-    let verdict = if best.listings.is_empty() {
-        String::from("No lot of it pays for its parcel.")
-    } else {
-        let lots = best.listings.iter().map(|one| format!("{} of {}", count(one.lots, "lot"), one.size));
-        format!("Best: {}.", lots.collect::<Vec<_>>().join(" and "))
-    };
+    let mut reasons = why(job, keeping::cost_of(job, worth).unwrap_or(Money::ZERO), split);
+    if !split.choice.best.listings.is_empty() {
+        reasons.extend(left_over(worth.splits()));
+    }
     html! {
-        p.verdict { (verdict) }
-        section aria-labelledby="why" {
-            h2.unseen #why { "Why" }
-            ul { @for line in why(job, worth, split) { li { (line) } } }
-        }
-        (chart(&draw::split_bars_svg(&bars), "splits", "Each way to split it: profit, what an hour of work earns, hours."))
-        details open {
-            summary { "The same as a table" }
-            (scrolled("Ways to split it", &plans(worth, &bars, find, &asked.beside.query("&"))))
-        }
-        (ledger(job, worth, split))
+        p.verdict { (best_in_words(&split.choice.best)) }
+        (ways(job, worth, split, &format!("/finds/{find}/split"), &asked.beside.query("&"), &reasons))
     }
 }

@@ -3,7 +3,7 @@
 use draw::Standing;
 use maud::{Markup, html};
 use measure::Money;
-use trade::{FindSplit, Job, Worth};
+use trade::{FindSplit, Job, PoolKind, Worth};
 
 use super::split_why::hours;
 use super::typed_lots::coded;
@@ -18,8 +18,9 @@ const fn standing(standing: Standing) -> &'static str {
     }
 }
 
-/// The ways, with what each earns and leaves over; `said` is what is told beside them, as the end of an address.
-pub(super) fn plans(worth: &Worth, bars: &draw::SplitBars, find: u64, said: &str) -> Markup {
+/// The ways, with what each earns and leaves over; `at` is the address of their page, `said` what is told beside them,
+/// as its end.
+pub(super) fn plans(worth: &Worth, bars: &draw::SplitBars, at: &str, said: &str) -> Markup {
     html! {
         table {
             caption { (bars.title) }
@@ -36,7 +37,7 @@ pub(super) fn plans(worth: &Worth, bars: &draw::SplitBars, find: u64, said: &str
                         th scope="row" { (bar.name) @if !words.is_empty() { " (" (words) ")" } }
                         td {
                             @if !plan.listings.is_empty() {
-                                a href={ "/finds/" (find) "/split?lots=" (coded(&bar.name)) (said) "#decide" } {
+                                a href={ (at) "?lots=" (coded(&bar.name)) (said) "#decide" } {
                                     "Take this" span.unseen { ": " (bar.name) }
                                 }
                             }
@@ -52,13 +53,19 @@ pub(super) fn plans(worth: &Worth, bars: &draw::SplitBars, find: u64, said: &str
     }
 }
 
+/// What is reckoned beside the best split's lots.
+fn what_else(worth: &Worth) -> &'static str {
+    let alone = worth.pools.iter().any(|priced| matches!(priced.pool.kind, PoolKind::Alone { .. }));
+    if alone { "single and flawed pieces" } else { "flawed pieces" }
+}
+
 /// Every listing of the best split, with the cost of the find.
 pub(super) fn ledger(job: &Job, worth: &Worth, split: &FindSplit) -> Markup {
     let cost = keeping::cost_of(job, worth).unwrap_or(Money::ZERO);
     let splits = worth.splits();
     html! {
         details {
-            summary { "What it comes to, with flawed pieces" }
+            summary { "What it comes to, with " (what_else(worth)) }
             table.figures {
                 caption { "Every listing of the best split" }
                 thead {

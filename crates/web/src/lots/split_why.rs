@@ -2,7 +2,7 @@
 
 use measure::Money;
 use selling::Split;
-use trade::{FindSplit, Job, Worth};
+use trade::{FindSplit, Job, PricedPool};
 
 use crate::said::amount;
 
@@ -12,9 +12,8 @@ const TIE: f64 = 1.0;
 /// A difference of work below this is none, hours (judgement: a minute).
 const TIME_THAT_COUNTS: f64 = 1.0 / 60.0;
 
-/// Why the best is best, in plain words.
-pub(super) fn why(job: &Job, worth: &Worth, split: &FindSplit) -> Vec<String> {
-    let cost = keeping::cost_of(job, worth).unwrap_or(Money::ZERO);
+/// Why the best is best, in plain words; `cost` is what all of it cost.
+pub(super) fn why(job: &Job, cost: Money, split: &FindSplit) -> Vec<String> {
     let best = &split.choice.best;
     if best.listings.is_empty() {
         return vec![String::from("Give it away, keep it, or sort it into lots with other finds.")];
@@ -68,16 +67,21 @@ pub(super) fn why(job: &Job, worth: &Worth, split: &FindSplit) -> Vec<String> {
     }
     let day = best.last_sale_day();
     out.push(format!("The last lot is expected to sell after {day:.0} days."));
-    let left: Vec<String> = worth
-        .splits()
+    out
+}
+
+/// What of these piles is left over, in a sentence; empty where nothing is.
+pub(super) fn left_over<'a>(piles: impl IntoIterator<Item = (&'a PricedPool, &'a Split)>) -> Vec<String> {
+    let left: Vec<String> = piles
         .into_iter()
         .filter(|(_, split)| split.dropped() > 0)
         .map(|(priced, split)| priced.pool.counted(split.dropped()))
         .collect();
-    if !left.is_empty() {
-        out.push(format!("Left over, not worth a parcel: {}.", left.join(", ")));
+    if left.is_empty() {
+        Vec::new()
+    } else {
+        vec![format!("Left over, not worth a parcel: {}.", left.join(", "))]
     }
-    out
 }
 
 /// Hours of work in words.

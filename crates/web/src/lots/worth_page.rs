@@ -176,7 +176,7 @@ fn cautions(worth: &Worth, appraisal: &Appraisal) -> Vec<String> {
     out
 }
 
-fn prices(worth: &Worth, appraisal: &Appraisal) -> Markup {
+pub(super) fn prices(worth: &Worth, appraisal: &Appraisal) -> Markup {
     let sizes = worth.pools.first().map_or(&[][..], |sets| &sets.sizes);
     let range = |(low, high): (Money, Money)| format!("{low} to {high}");
     html! {

@@ -133,9 +133,8 @@ test("a phone takes the settings of the shop along, and those that were changed 
   await page.getByRole("button", { name: "Begin", exact: true }).click();
   for (const hour of ["31", "32.50"]) {
     await page.goto(`${own.origin}/settings`);
-    await page.getByLabel("Setting", { exact: true }).fill("packing.wage");
-    await page.getByLabel("Value", { exact: true }).fill(hour);
-    await page.getByRole("button", { name: "Keep it" }).click();
+    await page.getByLabel(/An hour of your work/).fill(hour);
+    await page.getByRole("button", { name: "Keep these" }).click();
     await page.goto(`${own.origin}/shelf`);
     await page.getByText("This phone can check without the network.").waitFor();
     await context.setOffline(true);

@@ -53,6 +53,7 @@ mod own_card;
 mod own_tables;
 mod own_venue;
 mod piece_words;
+mod plain_settings;
 mod scale_says;
 mod set_question;
 mod sets;
@@ -97,6 +98,9 @@ pub use own_venue::{
     venue_file, venue_id, venue_terms,
 };
 pub use piece_words::{one_piece, pieces_of_finds, pieces_told, pieces_written};
+pub use plain_settings::{
+    ChangedSetting, SettingWrong, TypedSetting, put_changed, setting_typed, settings_changed, usual_job,
+};
 pub use postage::RateCard;
 pub use scale_says::{outside_size, supply_named, supply_used, three_sides};
 pub use set_question::{SetMember, SetQuestion};

@@ -77,20 +77,22 @@ pub fn fitted(shop: &Shop, desk: &Desk, name: &str, value: &str, today: Date) ->
     }
 }
 
-fn fits(shop: &Shop, desk: &Desk, name: &str, value: &str, today: Date) -> Result<(), Stop> {
-    let mut sheet: Table = sheet::usual().parse().map_err(|e: toml::de::Error| Stop::outside(e))?;
-    put_settings(shop, &mut sheet)?;
-    set(&mut sheet, name, literal(value))?;
-    let mut find = Table::new();
-    for (key, told) in [
+/// A find of one piece: a job sheet needs one.
+pub(crate) fn one_mug() -> Table {
+    let keys = [
         ("name", Value::from("mug")),
         ("form", Value::from("diner_mug")),
         ("count", Value::from(1)),
         ("per_lot", Value::from(1)),
-    ] {
-        find.insert(key.to_owned(), told);
-    }
-    sheet.insert("find".to_owned(), Value::Array(vec![Value::Table(find)]));
+    ];
+    keys.into_iter().map(|(key, told)| (key.to_owned(), told)).collect()
+}
+
+fn fits(shop: &Shop, desk: &Desk, name: &str, value: &str, today: Date) -> Result<(), Stop> {
+    let mut sheet: Table = sheet::usual().parse().map_err(|e: toml::de::Error| Stop::outside(e))?;
+    put_settings(shop, &mut sheet)?;
+    set(&mut sheet, name, literal(value))?;
+    sheet.insert("find".to_owned(), Value::Array(vec![Value::Table(one_mug())]));
     let own = OwnTables::of(shop)?;
     own.put_named(&mut sheet)?;
     let text = toml::to_string(&sheet).map_err(Stop::outside)?;

@@ -113,9 +113,9 @@ const BEGINNINGS: [(&str, &str, &[&str]); 25] = [
         "Settings",
         &[
             "A setting is your own default for what a job sheet states; what you don't set is taken as usual.",
-            "Set post.from first: the ZIP Code that your parcels leave from.",
-            "post.to is a list of where your buyers live: [\"100\", \"606\"].",
-            "packing.wage is what an hour of your work is worth; the split reckons with it.",
+            "Set your ZIP Code first: your parcels leave from there.",
+            "An hour of your work counts in every split and at the shelf.",
+            "A field that is emptied is as usual again. Any other key of a job sheet is below the fields.",
             "A value that no job sheet could hold is refused with what would be right.",
             "Cost of goods has its own page: whose cost goes when like goods go, and from which day on.",
             "Below stands what your parcels were against what was predicted, by form.",

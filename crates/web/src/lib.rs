@@ -45,6 +45,7 @@ mod pack;
 mod papers_page;
 mod passphrase;
 mod patience;
+mod plain_settings;
 mod quantities;
 mod recent;
 mod record_page;

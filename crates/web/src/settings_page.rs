@@ -8,18 +8,17 @@ use keeping::{Desk, Stop};
 use maud::{Markup, html};
 use shop::{COST_FLOW, Setting, Shop, Stamp, Tuned};
 
-use crate::App;
 use crate::form::{Field, Filled, Kind, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
 use crate::shopdoor::NoAnswer;
+use crate::{App, plain_settings};
 
 /// Settings that most people set, with an example of each.
-const USUAL: [(&str, &str); 5] = [
-    ("post.from", "45300"),
-    ("post.to", "[\"100\", \"606\", \"981\"]"),
-    ("packing.wage", "15.00"),
-    ("market.damage", "2 %"),
-    ("packing.fill", "EPS loose fill"),
+const USUAL: [(&str, &str); 4] = [
+    ("packing.profile", "careful"),
+    ("packing.double_box", "never"),
+    ("market.spare", "1"),
+    ("market.listing_minutes", "20"),
 ];
 
 pub(crate) fn routes() -> Router<App> {
@@ -27,6 +26,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/settings", get(show).post(put))
         .route("/settings/{number}/strike", post(strike))
         .route("/settings/tuning", post(tune))
+        .merge(plain_settings::routes())
 }
 
 struct Found {
@@ -39,7 +39,7 @@ async fn show(State(app): State<App>) -> Response {
     drawn(&app, &Filled::default(), &Mistakes::default()).await
 }
 
-async fn drawn(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
+pub(crate) async fn drawn(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
     let found = app
         .read_shop(|shop, _| {
             let settings =
@@ -69,9 +69,10 @@ async fn drawn(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
     let body = html! {
         section aria-labelledby="own" {
             h2 #own { "Your own defaults" }
-            @if found.settings.is_empty() {
-                p { "None yet: a usual job is planned (sent from 453, 15.00 an hour). Set post.from to your own ZIP first." }
-            } @else {
+            (plain_settings::form(app, &found.settings, filled, mistakes, &key))
+            details open[mistakes.of("name").is_some() || mistakes.of("value").is_some()] {
+            summary { "Anything else that a job sheet states (" (found.settings.len()) " set)" }
+            @if !found.settings.is_empty() {
                 ul.plain {
                     @for (number, one) in &found.settings {
                         li {
@@ -91,9 +92,7 @@ async fn drawn(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
                 }
                 button type="submit" { "Keep it" }
             }
-            details {
-                summary { "What most people set" }
-                ul { @for (name, example) in USUAL { li { code { (name) " = " (example) } } } }
+            ul { @for (name, example) in USUAL { li { "For example: " code { (name) " = " (example) } } } }
             }
             p { a href="/settings/cost-flow" { "Cost of goods" } ": whose cost goes when goods go, and from which day on." }
         }

@@ -157,6 +157,68 @@ async fn the_demos_year_is_shown_drawn_and_handed_out_as_a_spreadsheet() {
 }
 
 #[tokio::test]
+async fn what_most_people_set_is_set_in_plain_words_all_of_it_or_none() {
+    let visitor = Visitor::begun().await;
+    let page = visitor.get("/settings").await.text;
+    for words in
+        ["Left out, 453.", "Left out, 15.00.", "Left out, 50 %.", "Left out, 8.00.", "Left out, 1.5 %."]
+    {
+        assert!(page.contains(words), "{words} in {page}");
+    }
+    let put = [
+        ("plain", "yes"),
+        ("post-from", "981"),
+        ("post-to", "100, 303 606"),
+        ("packing-wage", "22.50"),
+        ("buying-return", "80 %"),
+        ("market-damage", ""),
+        ("packing-fill", "paper_fill"),
+        ("units", ""),
+    ];
+    assert_eq!(visitor.post("/settings/plain", &put).await.header("location"), "/settings");
+    let kept = |visitor: &Visitor| {
+        let all = visitor.shop().noted::<shop::Setting>().expect("read");
+        all.into_iter().map(|(_, one)| format!("{}={}", one.name, one.value)).collect::<Vec<_>>()
+    };
+    let five = [
+        "post.from=\"981\"",
+        "post.to=[\"100\", \"303\", \"606\"]",
+        "packing.wage=22.50",
+        "buying.return=80 %",
+        "packing.fill=paper_fill",
+    ];
+    assert_eq!(kept(&visitor), five);
+    let page = visitor.get("/settings").await.text;
+    for words in ["value=\"100, 303, 606\"", "value=\"22.50\"", "<option value=\"paper_fill\" selected>"] {
+        assert!(page.contains(words), "{words} in {page}");
+    }
+    // One that is wrong keeps all of them back; each is told at its field.
+    let wrong = [
+        ("plain", "yes"),
+        ("post-from-was", "981"),
+        ("post-from", "<b>"),
+        ("packing-wage-was", "22.50"),
+        ("packing-wage", "much"),
+        ("buying-return-was", "80 %"),
+        ("buying-return", "90 %"),
+    ];
+    let told = visitor.post("/settings/plain", &wrong).await;
+    assert_eq!(told.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for field in ["post-from", "packing-wage"] {
+        assert!(told.text.contains(&format!("id=\"{field}-mistake\"")), "{field}: {}", told.text);
+    }
+    assert!(told.text.contains("value=\"90 %\"") && !told.text.contains("<b>"), "{}", told.text);
+    assert_eq!(kept(&visitor), five);
+    // A window that showed less doesn't overwrite what another one kept; what it left alone stays.
+    let late = [("plain", "yes"), ("post-from-was", ""), ("post-from", "100")];
+    let told = visitor.post("/settings/plain", &late).await;
+    assert!(told.text.contains("it was changed to 981 meanwhile"), "{}", told.text);
+    let emptied = [("plain", "yes"), ("post-from-was", "981"), ("post-from", "")];
+    assert_eq!(visitor.post("/settings/plain", &emptied).await.header("location"), "/settings");
+    assert_eq!(kept(&visitor), five[1..]);
+}
+
+#[tokio::test]
 async fn settings_are_tried_before_they_are_kept_and_tuning_waits_for_a_word() {
     let visitor = Visitor::begun().await;
     let put = |name: &'static str, value: &'static str| [("name", name), ("value", value)];

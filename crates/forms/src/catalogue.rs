@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::{Caution, Form, FormsError, read};
-use measure::{nearest, plain};
+use measure::{nearest, plain, plural};
 
 /// The forms table as compiled in.
 const PUBLISHED: &str = include_str!("../data/forms.toml");
@@ -13,7 +13,7 @@ const PUBLISHED: &str = include_str!("../data/forms.toml");
 pub struct Catalogue {
     pub(crate) forms: BTreeMap<String, Form>,
     pub(crate) cautions: BTreeMap<String, Caution>,
-    /// Plain name to id.
+    /// Plain name, or its plural, to id.
     names: BTreeMap<String, String>,
 }
 
@@ -60,10 +60,18 @@ impl Catalogue {
                 }
             }
         }
+        // People say what is before them in the plural. A name of its own goes before a plural of another.
+        let plurals: Vec<(String, String)> = forms
+            .values()
+            .flat_map(|form| names_of(form).map(|name| (plain(&plural(name)), form.id.clone())))
+            .collect();
+        for (name, id) in plurals {
+            names.entry(name).or_insert(id);
+        }
         Ok(Self { forms, cautions, names })
     }
 
-    /// The form with this id, name or synonym; case, spaces, hyphens, dots and accents don't matter.
+    /// The form with this id, name or synonym, or the plural of one; case, spaces, hyphens, dots and accents don't matter.
     ///
     /// # Errors
     /// [`FormsError::UnknownForm`] with up to three names that may have been meant.

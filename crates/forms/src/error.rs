@@ -4,7 +4,7 @@
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum FormsError {
     /// No form, name or synonym is spelt like this.
-    #[error("no form is called \"{name}\"; {}", did_you_mean(nearest))]
+    #[error("no form is called \"{name}\"; {}", nearest_form(nearest))]
     UnknownForm {
         /// What was asked for.
         name: String,
@@ -133,6 +133,16 @@ pub enum FormsError {
         /// A right value.
         example: String,
     },
+}
+
+fn nearest_form(nearest: &[String]) -> String {
+    match nearest {
+        [] => {
+            "right would be the form nearest in shape, such as mug, plate, bowl, goblet, pitcher or skillet"
+                .to_owned()
+        }
+        names => did_you_mean(names),
+    }
 }
 
 fn did_you_mean(nearest: &[String]) -> String {

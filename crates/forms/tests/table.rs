@@ -198,6 +198,20 @@ fn names_are_found_whatever_their_case_spaces_hyphens_and_accents() {
 }
 
 #[test]
+fn every_form_answers_to_the_plurals_of_its_names_and_a_name_goes_before_a_plural() {
+    let catalogue = Catalogue::published();
+    for form in catalogue.forms() {
+        for name in std::iter::once(&form.name).chain(&form.synonyms) {
+            assert_eq!(catalogue.find(name).unwrap().id, form.id, "{name}");
+            assert!(catalogue.find(&measure::plural(name)).is_ok(), "{name}");
+        }
+    }
+    for (many, one) in [("soup bowls", "soup bowl"), ("Diner-mugs", "diner mug")] {
+        assert_eq!(catalogue.find(many).unwrap().id, catalogue.find(one).unwrap().id, "{many}");
+    }
+}
+
+#[test]
 fn a_misspelt_name_brings_the_right_one() {
     let catalogue = Catalogue::published();
     for (typed, meant) in [
@@ -213,7 +227,7 @@ fn a_misspelt_name_brings_the_right_one() {
         assert!(nearest.iter().any(|one| one == meant), "{typed}: {nearest:?}");
         assert!(error.to_string().contains("did you mean"));
     }
-    assert!(catalogue.find("xyzzy").unwrap_err().to_string().contains("list of forms"));
+    assert!(catalogue.find("xyzzy").unwrap_err().to_string().contains("nearest in shape"));
 }
 
 #[test]

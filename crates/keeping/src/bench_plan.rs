@@ -67,6 +67,22 @@ pub struct BenchPlan {
 }
 
 impl BenchPlan {
+    /// What is lost on an order before fees and goods, in words: its postage and packing cost more than what the buyer
+    /// pays. `None` where they don't.
+    #[must_use]
+    pub fn said_of_loss(&self, order: &StandingOrder) -> Option<String> {
+        let lots: Money = order.lines.iter().map(|line| line.item).sum();
+        let paid = lots + order.shipping;
+        let postage: Money = self.parcels.iter().filter_map(|parcel| parcel.postage).sum();
+        let cost = postage + self.plan.materials;
+        (cost > paid).then(|| {
+            format!(
+                "Postage and packing come to {cost}, and the buyer pays {paid}: {} is lost, before fees and goods.",
+                cost - paid
+            )
+        })
+    }
+
     /// What the plan costs more, in postage and materials, than with the cartons that are out; 0.00 where none is.
     #[must_use]
     pub fn costs_more(&self) -> Money {

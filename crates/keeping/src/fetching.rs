@@ -22,10 +22,17 @@ pub fn flaws_known(row: &PullRow) -> String {
     if flaws.is_empty() { String::new() } else { format!(" ({})", flaws.join("; ")) }
 }
 
-/// Which pieces of a find to fetch: "piece 1, 4 to 6 of find 2", with what is known to be wrong with them.
+/// "piece 4", "pieces 1, 4 to 6".
+#[must_use]
+pub fn pieces_numbered(row: &PullRow) -> String {
+    let word = if row.pieces.len() == 1 { "piece" } else { "pieces" };
+    format!("{word} {}", measure::runs(&row.pieces))
+}
+
+/// Which pieces of a find to fetch: "pieces 1, 4 to 6 of find 2", with what is known to be wrong with them.
 #[must_use]
 pub fn which_pieces(row: &PullRow) -> String {
-    format!("piece {} of find {}{}", measure::runs(&row.pieces), row.find, flaws_known(row))
+    format!("{} of find {}{}", pieces_numbered(row), row.find, flaws_known(row))
 }
 
 /// What these orders need, as one walk along the shelf.

@@ -78,7 +78,7 @@ pub use demo_year::{Counted, fill_demo};
 pub use drop_check::{DropCheck, DropMend, FaceDropped};
 pub use earned_by::named;
 pub use event_words::{happened, happened_in};
-pub use fetching::{Fetch, fetching, flaws_known, which_pieces};
+pub use fetching::{Fetch, fetching, flaws_known, pieces_numbered, which_pieces};
 pub use find_charts::{cost_of, ladder_steps, lots_in_words, plans_compared, price_chart, split_bars};
 pub use find_question::FindQuestion;
 pub use find_records::{FindRecords, RecordJob, waits};
@@ -118,7 +118,7 @@ pub use shop_file::{
     tables_zipped,
 };
 pub use stop::Stop;
-pub use supply_detail::{SUPPLY_KINDS, SupplyPart, SupplyTold, SupplyWrong, supply_told};
+pub use supply_detail::{SUPPLY_KINDS, SupplyPart, SupplyTold, SupplyWrong, no_plan_takes, supply_told};
 pub use swapping::{FreePiece, Proved, Swapping, flaw_words, free_pieces, promised, swap_at_bench};
 pub use tuning::{
     AppliedTuning, USUAL_BREAKAGE, apply_tuning, overall_breakage, take_back_tuning, tuning_of,

@@ -1,12 +1,20 @@
 //! A supply as it is added: what a plan needs to know of it.
 
 use measure::{Length, LengthUnit};
-use protection::Materials;
+use protection::{Material, Materials, Stock};
 use serde_json::json;
 use shop::Supply;
 
 /// Kinds of supplies; a plan takes cartons by size and the rest by the material they are.
 pub const SUPPLY_KINDS: [&str; 6] = ["carton", "wrap", "fill", "tape", "label", "other"];
+
+/// Characters of what was typed that a message repeats.
+const LONGEST_QUOTED: usize = 40;
+/// Materials that a message names (judgement: enough to see what is meant).
+const SUGGESTED: usize = 3;
+/// Inches in a foot and in a yard.
+const INCHES_A_FOOT: f64 = 12.0;
+const INCHES_A_YARD: f64 = 36.0;
 
 /// A supply as it was told, word for word.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -95,10 +103,11 @@ pub fn supply_told(told: &SupplyTold<'_>, materials: &Materials) -> Result<Suppl
         }
         let material = told.material.unwrap_or(told.name);
         // A supply of another name is kept, and no plan takes of it.
-        if let (Err(why), true) = (materials.find(material), told.material.is_some()) {
+        let found = materials.find(material);
+        if let (Err(why), true) = (&found, told.material.is_some()) {
             return Err(wrong(SupplyPart::Material, why));
         }
-        let holds = told.holds.map_or(Ok(1.0), amount)?;
+        let holds = told.holds.map_or(Ok(1.0), |text| amount(text, found.as_ref().ok().copied()))?;
         json!({ "material": material, "holds": holds })
     };
     Ok(Supply {
@@ -111,10 +120,62 @@ pub fn supply_told(told: &SupplyTold<'_>, materials: &Materials) -> Result<Suppl
     })
 }
 
-fn amount(text: &str) -> Result<f64, SupplyWrong> {
-    text.trim().parse::<f64>().ok().filter(|holds| holds.is_finite() && *holds > 0.0).ok_or_else(|| {
-        let beginning: String = text.chars().take(40).collect();
-        wrong(SupplyPart::Holds, format!("\"{beginning}\" is no amount above 0; right would be: 3.5"))
+/// Why no plan would ever take of a supply: it is a wrap, a fill or a tape of a material that isn't known, and none
+/// was told. `None` where one may. What is kept for its own sake is of the kind "other".
+#[must_use]
+pub fn no_plan_takes(told: &SupplyTold<'_>, materials: &Materials) -> Option<String> {
+    let is_used = matches!(told.kind, "wrap" | "fill" | "tape");
+    let unknown = told.material.is_none() && materials.find(told.name).is_err();
+    (is_used && unknown).then(|| {
+        let of_kind = materials.iter().filter(|one| kind_of(&one.stock) == told.kind);
+        let some: Vec<&str> = of_kind.take(SUGGESTED).map(|one| one.name.as_str()).collect();
+        format!(
+            "no material is called \"{}\", so no plan would take of it; right would be the material that it is, such as \
+             {}, or the kind other",
+            told.name.chars().take(LONGEST_QUOTED).collect::<String>(),
+            some.join(" or "),
+        )
+    })
+}
+
+/// The kind of supply that a material is bought as.
+const fn kind_of(stock: &Stock) -> &'static str {
+    match stock {
+        Stock::Sheet { .. } | Stock::Tube { .. } => "wrap",
+        Stock::Fill { .. } => "fill",
+        Stock::Tape { .. } => "tape",
+        Stock::Label { .. } => "label",
+        Stock::Board { .. } => "other",
+    }
+}
+
+/// How much one unit holds, in the measure that plans count its material by: cubic feet of a fill, inches of a tape or
+/// a tube, else pieces.
+fn amount(text: &str, material: Option<&Material>) -> Result<f64, SupplyWrong> {
+    let text = text.trim();
+    let end = text.find(|c: char| !(c.is_ascii_digit() || c == '.')).unwrap_or(text.len());
+    let (figure, unit) = text.split_at_checked(end).unwrap_or((text, ""));
+    let unit = unit.trim().to_ascii_lowercase();
+    let (units, right): (&[(&str, f64)], &str) = match material.map(|one| &one.stock) {
+        Some(Stock::Fill { .. }) => {
+            (&[("cubic feet", 1.0), ("cubic foot", 1.0), ("cu ft", 1.0), ("ft3", 1.0)], "3.5 ft3")
+        }
+        Some(Stock::Tape { .. } | Stock::Tube { .. }) => {
+            (&[("in", 1.0), ("ft", INCHES_A_FOOT), ("yd", INCHES_A_YARD)], "1980 in, or 55 yd")
+        }
+        Some(Stock::Sheet { .. } | Stock::Board { .. } | Stock::Label { .. }) | None => {
+            (&[("sheets", 1.0), ("sheet", 1.0), ("pieces", 1.0)], "100")
+        }
+    };
+    let times = if unit.is_empty() {
+        Some(1.0)
+    } else {
+        units.iter().find(|(known, _)| *known == unit).map(|(_, times)| *times)
+    };
+    let holds = figure.parse::<f64>().ok().zip(times).map(|(figure, times)| figure * times);
+    holds.filter(|holds| holds.is_finite() && *holds > 0.0).ok_or_else(|| {
+        let beginning: String = text.chars().take(LONGEST_QUOTED).collect();
+        wrong(SupplyPart::Holds, format!("\"{beginning}\" is no amount above 0; right would be: {right}"))
     })
 }
 
@@ -157,6 +218,41 @@ mod tests {
         );
         // A name that is no material is kept; no plan takes of it.
         assert!(supply_told(&told("string", "other"), &materials).is_ok());
+    }
+
+    #[test]
+    fn what_a_unit_holds_is_read_in_the_measure_of_its_material() {
+        let materials = Materials::published();
+        let holds = |kind: &'static str, material: &'static str, text: &'static str| {
+            let told = SupplyTold { material: Some(material), holds: Some(text), ..told("it", kind) };
+            supply_told(&told, &materials).map(|supply| supply.detail["holds"].as_f64().unwrap())
+        };
+        let (fill, tape) = (materials.usual_fill().id.clone(), materials.tape().id.clone());
+        let (fill, tape): (&'static str, &'static str) = (fill.leak(), tape.leak());
+        for text in ["3.5", "3.5 cubic feet", "3.5 ft3", "3.5cu ft"] {
+            assert_eq!(holds("fill", fill, text), Ok(3.5), "{text}");
+        }
+        for (text, inches) in [("1980", 1980.0), ("1980 in", 1980.0), ("55 yd", 1980.0), ("165 ft", 1980.0)] {
+            assert_eq!(holds("tape", tape, text), Ok(inches), "{text}");
+        }
+        for (kind, material, text) in
+            [("fill", fill, "3.5 in"), ("tape", tape, "3.5 ft3"), ("fill", fill, "a lot")]
+        {
+            assert_eq!(holds(kind, material, text).unwrap_err().part, SupplyPart::Holds, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_wrap_fill_or_tape_of_no_known_material_is_told_and_other_things_are_not() {
+        let materials = Materials::published();
+        let why = no_plan_takes(&told("Peanuts", "fill"), &materials).unwrap();
+        assert!(why.contains(&materials.usual_fill().name), "{why}");
+        assert!(why.contains("Peanuts"), "{why}");
+        let named = SupplyTold { material: Some("eps_fill"), ..told("Peanuts", "fill") };
+        for fine in [named, told("string", "other"), told("12 x 12 x 8", "carton"), told("newsprint", "wrap")]
+        {
+            assert_eq!(no_plan_takes(&fine, &materials), None, "{fine:?}");
+        }
     }
 
     #[test]

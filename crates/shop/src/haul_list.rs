@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use measure::Money;
 use serde::Deserialize;
 
+use crate::fold::stored_id;
 use crate::{Shop, ShopError, rows, stored};
 
 /// A haul as a list shows it.
@@ -25,6 +26,27 @@ pub struct HaulLine {
 }
 
 impl Shop {
+    /// Other hauls of the same day, place and money, by number: one of them may be the same, entered twice.
+    ///
+    /// # Errors
+    /// When the file can't be read.
+    pub fn hauls_like(&self, haul: HaulId) -> Result<Vec<HaulId>, ShopError> {
+        #[derive(Deserialize)]
+        struct Row {
+            #[serde(with = "stored::haul")]
+            haul: HaulId,
+        }
+        let found: Vec<Row> = rows::read(
+            self.conn(),
+            "SELECT other.id AS haul FROM haul, haul AS other
+             WHERE haul.id = ?1 AND other.id <> haul.id AND other.date = haul.date AND other.place IS haul.place
+               AND other.paid = haul.paid AND ifnull(other.tax, 0) = ifnull(haul.tax, 0)
+             ORDER BY other.id",
+            [stored_id(haul.0)?],
+        )?;
+        Ok(found.into_iter().map(|row| row.haul).collect())
+    }
+
     /// At most `most` hauls with numbers below `before`, the latest first.
     ///
     /// # Errors

@@ -1,6 +1,7 @@
 //! What happens together is stored together: all of it, or nothing.
 
-use books::{LotId, OrderId, Purse};
+use books::{LotId, OrderId, Purse, Quantity, SupplyId};
+use jiff::civil::Date;
 use measure::Money;
 
 use crate::event::{Event, NotedRecord};
@@ -9,7 +10,7 @@ use crate::listing::ListingChange;
 use crate::writing::Writing;
 use crate::{
     Flaw, FromShelf, ListingIn, MoneyMoved, Movement, Noted, OrderIn, PartSent, Record, Shop, ShopError,
-    Stamp, Swap, Venue,
+    Stamp, Supply, Swap, Venue,
 };
 
 impl Stamp {
@@ -53,6 +54,27 @@ impl Shop {
                 numbers.push(writing.note(&stamp, record)?);
             }
             Ok(numbers)
+        })
+    }
+
+    /// Notes a supply and enters what there is of it already, where some is, as bought on a day for a sum.
+    ///
+    /// # Errors
+    /// Those of [`Shop::note`], and when the books don't accept what was paid.
+    pub fn add_supply(
+        &mut self,
+        stamp: &Stamp,
+        supply: &Supply,
+        there: Option<(Quantity, Money, Date, Purse)>,
+    ) -> Result<u64, ShopError> {
+        self.write(|writing| {
+            let number = writing.note(stamp, supply)?;
+            if let Some((quantity, cost, date, purse)) = there {
+                let movement = Movement::SuppliesBought { supply: SupplyId(number), quantity, cost };
+                let moved = MoneyMoved { date, purse, movement, note: String::new() };
+                writing.enter(&stamp.beside(), &Event::MoneyMoved(moved), None)?;
+            }
+            Ok(number)
         })
     }
 

@@ -103,8 +103,6 @@ const PLAIN: [Plain; 9] = [
             fill.map_or_else(|_| job.protecting.fill.clone(), |fill| fill.name.clone())
         },
     },
-        usual: |_, job| job.protecting.fill.replace('_', " "),
-    },
     Plain {
         key: "units",
         label: "Measures are written in",

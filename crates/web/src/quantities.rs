@@ -1,6 +1,6 @@
 //! Quantities of supplies as words of a page.
 
-use books::Quantity;
+use books::{Miles, Quantity};
 use measure::counted;
 
 /// Units of a supply, to the hundredth; the least there is where it is less.
@@ -18,10 +18,28 @@ pub(crate) fn quantity(quantity: Quantity, unit: &str) -> String {
     }
 }
 
+/// Miles as they are typed: 12.5, or with their unit, "12.5 miles".
+pub(crate) fn miles(text: &str) -> Option<Miles> {
+    let text = text.trim().to_ascii_lowercase();
+    let ends = ["miles", "mile", "mi"].iter().find_map(|unit| text.strip_suffix(unit));
+    let figure = ends.unwrap_or(&text).trim();
+    figure.parse::<f64>().ok().and_then(|miles| Miles::new(miles).ok())
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{quantity, units};
-    use books::Quantity;
+    use super::{miles, quantity, units};
+    use books::{Miles, Quantity};
+
+    #[test]
+    fn miles_are_read_with_their_unit_and_without_and_never_with_another() {
+        for right in ["8", " 8.0 ", "8 miles", "8mi", "8 Mile"] {
+            assert_eq!(miles(right).map(Miles::hundredths), Some(800), "{right}");
+        }
+        for wrong in ["", "miles", "8 km", "8,5", "-1", "NaN", "1e9", "8 miles miles"] {
+            assert_eq!(miles(wrong), None, "{wrong}");
+        }
+    }
 
     #[test]
     fn a_little_of_a_supply_is_never_said_to_be_nothing() {

@@ -249,23 +249,27 @@ fn shelf(stock: &StockReport, filled: &Filled) -> Markup {
     let page: Vec<&&StockLine> = shown.iter().skip(from).take(ON_A_PAGE).collect();
     let choices = [("all", "All"), ("free", "In no listing"), ("old", "Waiting long")];
     let table = html! {
-        table {
+        table.stacks.dense role="table" {
             caption { (count(u32::try_from(shown.len()).unwrap_or(u32::MAX), "find")) ", by place on the shelf" }
-            thead {
-                tr {
-                    th scope="col" { "Shelf" } th scope="col" { "What" } th.num scope="col" { "Here" } th.num scope="col" { "Promised" }
-                    th.num scope="col" { "Listed" } th.num scope="col" { "Free" } th.num scope="col" { "Cost" } th.num scope="col" { "Days" }
-                    th scope="col" { span.unseen { "Go on with" } }
+            thead role="rowgroup" {
+                tr role="row" {
+                    @for head in ["What", "Shelf"] { th role="columnheader" scope="col" { (head) } }
+                    @for head in ["Here", "Promised", "Listed", "Free", "Cost", "Days"] { th.num role="columnheader" scope="col" { (head) } }
+                    th role="columnheader" scope="col" { span.unseen { "Go on with" } }
                 }
             }
-            tbody {
+            tbody role="rowgroup" {
                 @for line in &page {
-                    tr {
-                        td { @if line.text.shelf.trim().is_empty() { "-" } @else { (line.text.shelf) } }
-                        th scope="row" { a href={ "/finds/" (line.find) "/worth" } { (line.text.description) } span.quiet-words { " find " (line.find) } }
-                        td.num { (line.on_hand) } td.num { (line.promised) } td.num { (line.listed) } td.num { (line.unlisted()) }
-                        td.num { (line.basis) } td.num { (line.age_days) }
-                        td {
+                    tr role="row" {
+                        th role="rowheader" scope="row" { a.target href={ "/finds/" (line.find) "/worth" } { (line.text.description) } span.quiet-words { " find " (line.find) } }
+                        td role="cell" data-head="Shelf" { @if line.text.shelf.trim().is_empty() { "-" } @else { (line.text.shelf) } }
+                        td.num role="cell" data-head="Here" { (line.on_hand) }
+                        td.num.none[line.promised == 0] role="cell" data-head="Promised" { (line.promised) }
+                        td.num.none[line.listed == 0] role="cell" data-head="Listed" { (line.listed) }
+                        td.num role="cell" data-head="Free" { (line.unlisted()) }
+                        td.num role="cell" data-head="Cost" { (line.basis) }
+                        td.num role="cell" data-head="Days" { (line.age_days) }
+                        td role="cell" data-head="Go on" {
                             a href={ "/finds/" (line.find) "/split" } { "Split" span.unseen { " find " (line.find) } }
                         }
                     }

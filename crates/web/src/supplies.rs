@@ -8,11 +8,13 @@ use books::{Purse, Quantity};
 use keeping::{DAYS_OF_USE, Desk, SUPPLY_KINDS, SupplyPart, SupplyTold};
 use maud::{Markup, html};
 use measure::Money;
+use protection::Materials;
 use shop::{LEAD_DAYS, MoneyMoved, Movement, SAFETY_DAYS, Shop, Stamp, SupplyState};
 
 use crate::App;
 use crate::day_and_purse::{purse, purse_field};
 use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, once_field};
+use crate::quantities::quantity;
 use crate::record_page::checked;
 use crate::said::{amount, tenth};
 
@@ -40,10 +42,11 @@ async fn drawn(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
             p { "No supplies yet. Add the cartons you have first: a plan takes only what is on hand." }
         } @else {
             (to_buy(&states))
-            (table(&states))
         }
+        // What is done most stands before the list, which is long on a phone.
         (moved_form(&states, filled, mistakes, &key))
-        (add_form(filled, mistakes, &key))
+        (add_form(filled, mistakes, &key, &app.desk().library.materials))
+        @if !states.is_empty() { (table(&states)) }
         p { a href="/help#supplies" { "How to use this page" } }
     };
     checked(&app.page("Supplies", "/supplies", body).with_mistakes(mistakes))
@@ -51,27 +54,48 @@ async fn drawn(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
 
 fn to_buy(states: &[SupplyState]) -> Markup {
     let short: Vec<&str> = states.iter().filter(|one| one.to_buy()).map(|one| one.name.as_str()).collect();
+    // Of what was never used it can't be said when to buy it; that there is none can.
+    let out: Vec<&str> =
+        states.iter().filter(|one| one.free().in_units() <= 0.0).map(|one| one.name.as_str()).collect();
     html! {
         p.verdict {
-            @if short.is_empty() { "Nothing needs buying now." } @else { "Buy: " (short.join(", ")) }
+            @if !short.is_empty() { "Buy: " (short.join(", ")) }
+            @else if out.len() == states.len() { "Nothing is on hand." }
+            @else { "Nothing needs buying now." }
         }
+        @if short.is_empty() && !out.is_empty() && out.len() < states.len() { p { "None on hand of: " (out.join(", ")) "." } }
+    }
+}
+
+/// What is free of a supply, with its unit.
+fn on_hand(one: &SupplyState) -> String {
+    let free = one.free();
+    if free.in_units() > 0.0 {
+        quantity(free, &one.unit)
+    } else {
+        format!("0 {}", measure::plural(&one.unit))
     }
 }
 
 fn table(states: &[SupplyState]) -> Markup {
     html! {
         div.scroll tabindex="0" role="region" aria-label="Supplies on hand" {
-            table {
-                thead { tr { th scope="col" { "Supply" } th.num scope="col" { "Free" } th.num scope="col" { "Set aside" } th.num scope="col" { "Parcels left" } th.num scope="col" { "Buy at" } th.num scope="col" { "Cost of one" } } }
-                tbody {
+            table.stacks.dense role="table" {
+                thead role="rowgroup" {
+                    tr role="row" {
+                        th role="columnheader" scope="col" { "Supply" }
+                        @for head in ["Free", "Set aside", "Parcels left", "Buy at", "Cost of one"] { th.num role="columnheader" scope="col" { (head) } }
+                    }
+                }
+                tbody role="rowgroup" {
                     @for one in states {
-                        tr {
-                            th scope="row" { (one.name) @if one.to_buy() { " " strong { "buy" } } }
-                            td.num { (tenth(one.free().in_units())) " " (one.unit) }
-                            td.num { (tenth(one.reserved.in_units())) }
-                            td.num { @match one.parcels_left { Some(parcels) => (parcels), None => "-" } }
-                            td.num { @if one.reorder_point > 0.0 { (tenth(one.reorder_point)) } @else { "-" } }
-                            td.num { @match one.unit_cost { Some(cost) => (amount(cost)), None => "-" } }
+                        tr role="row" {
+                            th role="rowheader" scope="row" { (one.name) @if one.to_buy() { " " strong { "buy" } } }
+                            td.num role="cell" data-head="Free" { (on_hand(one)) }
+                            td.num.none[one.reserved.in_units() <= 0.0] role="cell" data-head="Set aside" { (tenth(one.reserved.in_units())) }
+                            td.num.none[one.parcels_left.is_none()] role="cell" data-head="Parcels left" { @match one.parcels_left { Some(parcels) => (parcels), None => "-" } }
+                            td.num.none[one.reorder_point <= 0.0] role="cell" data-head="Buy at" { @if one.reorder_point > 0.0 { (tenth(one.reorder_point)) } @else { "-" } }
+                            td.num.none[one.unit_cost.is_none()] role="cell" data-head="Cost" { @match one.unit_cost { Some(cost) => (amount(cost)), None => "-" } }
                         }
                     }
                 }
@@ -119,7 +143,7 @@ fn moved_form(states: &[SupplyState], filled: &Filled, mistakes: &Mistakes, key:
     }
 }
 
-fn add_fields() -> [Field; 8] {
+fn add_fields(materials: Vec<String>) -> [Field; 10] {
     let kinds = Kind::OneOf(SUPPLY_KINDS.map(|kind| Choice::new(kind, kind)).to_vec());
     let words = || Kind::Words { known: Vec::new() };
     [
@@ -127,20 +151,32 @@ fn add_fields() -> [Field; 8] {
         Field::needed("kind", "What it is", "", kinds),
         Field::optional("inside", "Inside size of a carton", "Left out, its name.", words()),
         Field::optional("cut-to", "Heights it may be cut to", "6 in, 4 in", words()),
-        Field::optional("material", "Material it is", "newsprint, eps_fill. Left out, its name.", words()),
+        Field::optional(
+            "material",
+            "Material it is",
+            "Of a wrap, a fill or a tape. Begin to type and take a suggestion; left out, its name.",
+            Kind::Words { known: materials },
+        ),
         Field::optional(
             "holds",
             "How much of it one unit holds",
-            "A bag 3.5 cubic feet, a roll 1980 in.",
+            "Of a fill cubic feet, of a tape inches or yards: a bag 3.5, a roll 55 yd. Left out, 1.",
             Kind::Code,
         ),
         Field::optional("unit", "What one unit is called", "bag, roll, sheet", words()),
+        Field::optional("have", "How many you have", "Bought or found; left out, none yet.", Kind::Code),
+        Field::optional(
+            "have-cost",
+            "What they cost together",
+            "From cash or the account. Left out, nothing is booked.",
+            Kind::Money,
+        ),
         Field::optional("lead", "Days from ordering it to having it", "", Kind::Whole),
     ]
 }
 
-fn add_form(filled: &Filled, mistakes: &Mistakes, key: &str) -> Markup {
-    let fields = add_fields();
+fn add_form(filled: &Filled, mistakes: &Mistakes, key: &str, materials: &Materials) -> Markup {
+    let fields = add_fields(materials.iter().map(|one| one.name.clone()).collect());
     let open = fields.iter().any(|field| mistakes.of(&field.name).is_some());
     html! {
         details open[open] {
@@ -156,18 +192,18 @@ fn add_form(filled: &Filled, mistakes: &Mistakes, key: &str) -> Markup {
     }
 }
 
-/// Units as typed.
-fn units(filled: &Filled, mistakes: &mut Mistakes) -> Option<Quantity> {
-    let text = filled.needed("units", "how many is missing; right would be: 25", mistakes)?;
+/// Units as typed into a field.
+fn units(filled: &Filled, name: &str, mistakes: &mut Mistakes) -> Option<Quantity> {
+    let text = filled.text(name)?;
     let read = text
         .parse::<f64>()
-        .map_err(|_| String::from("no number"))
+        .map_err(|_| String::from("a figure alone is asked"))
         .and_then(|units| Quantity::units(units).map_err(|e| e.to_string()));
     match read {
         Ok(quantity) => Some(quantity),
         Err(why) => {
             let what = crate::form::short(text);
-            mistakes.add("units", format!("\"{what}\" can't be ({why}); right would be: 25"));
+            mistakes.add(name, format!("\"{what}\" can't be ({why}); right would be: 25"));
             None
         }
     }
@@ -179,7 +215,10 @@ async fn moved(State(app): State<App>, Posted(filled): Posted) -> Response {
     let name =
         filled.needed("supply", "which supply is missing; right would be a name of the list", &mut mistakes);
     let name = name.map(ToOwned::to_owned);
-    let quantity = units(&filled, &mut mistakes);
+    if filled.text("units").is_none() {
+        mistakes.add("units", "how many is missing; right would be: 25");
+    }
+    let quantity = units(&filled, "units", &mut mistakes);
     let cost = filled.money("cost", &mut mistakes).unwrap_or(Money::ZERO);
     let way = filled.text("way").unwrap_or("bought").to_owned();
     let purse = purse(&filled, "purse", Purse::Cash, &mut mistakes);
@@ -224,13 +263,25 @@ async fn add(State(app): State<App>, Posted(filled): Posted) -> Response {
             lead_days,
             safety_days: SAFETY_DAYS,
         };
-        keeping::supply_told(&told, &app.desk().library.materials)
+        let materials = &app.desk().library.materials;
+        if let Some(why) = keeping::no_plan_takes(&told, materials) {
+            mistakes.add("material", why);
+        }
+        keeping::supply_told(&told, materials)
             .map_err(|wrong| mistakes.add(field_of(wrong.part), wrong.why))
             .ok()
     });
+    let have = units(&filled, "have", &mut mistakes);
+    let cost = filled.money("have-cost", &mut mistakes);
+    if have.is_none() && cost.is_some_and(|cost| cost > Money::ZERO) && mistakes.of("have").is_none() {
+        mistakes.add("have", "how many it was is missing; right would be: 25");
+    }
     if let (Some(supply), true) = (supply, mistakes.is_empty()) {
+        let date = app.now().day;
+        let there = have.filter(|have| have.in_units() > 0.0);
+        let there = there.map(|quantity| (quantity, cost.unwrap_or(Money::ZERO), date, Purse::Cash));
         let work = move |shop: &mut Shop, _: &Desk, stamp: &Stamp| {
-            shop.note(stamp, &supply)?;
+            shop.add_supply(stamp, &supply, there)?;
             Ok(String::from("/supplies"))
         };
         if let Some(done) = app.write_shop(&filled, "name", "/supplies", &mut mistakes, work).await {

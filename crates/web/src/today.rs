@@ -124,7 +124,7 @@ fn body(found: &Found) -> Markup {
         }
         section aria-labelledby="month" {
             h2 #month { "This month" }
-            p { a href="/books" { (gained(found.month.net())) } " net from " (found.month.revenue()) " of revenue." }
+            p { a href="/books" { (gained(found.month.net())) } @if found.month.net() >= measure::Money::ZERO { " net" } " from " (found.month.revenue()) " of revenue." }
         }
         @if !found.next.is_empty() {
             section aria-labelledby="next" {

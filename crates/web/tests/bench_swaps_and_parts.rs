@@ -55,14 +55,14 @@ async fn a_broken_piece_gives_its_place_to_the_next_and_leaves_the_shelf_once() 
     assert!(form.text.contains("<option value=\"1:3\">") && !form.text.contains("<mugs>"), "{}", form.text);
     let swapped = visitor.post("/bench/1/swap", &BROKEN).await;
     let page = led(&visitor, &swapped).await;
-    assert!(page.text.contains("piece 2, 3 of find 1"), "{}", page.text);
+    assert!(page.text.contains("pieces 2, 3 of find 1"), "{}", page.text);
     assert_eq!(visitor.post("/bench/1/swap", &BROKEN).await.header("location"), "/bench/1", "stored once");
     let shop = visitor.shop();
     assert_eq!((piece(&shop, 1).fate.as_str(), piece(&shop, 1).promised_to), ("broken or lost", None));
     assert_eq!(piece(&shop, 3).promised_to, Some(OrderId(1)));
     assert!(shop.check().expect("read").is_sound());
     let order = visitor.get("/orders/1").await;
-    assert!(order.text.contains("piece 2, 3 of find 1") && !order.text.contains("<b>rim"), "{}", order.text);
+    assert!(order.text.contains("pieces 2, 3 of find 1") && !order.text.contains("<b>rim"), "{}", order.text);
 }
 
 #[tokio::test]
@@ -77,7 +77,7 @@ async fn a_flawed_piece_stays_with_its_flaw_and_is_not_taken_as_the_next_sound_o
         ("in", "1:5"),
     ];
     let page = led(&visitor, &visitor.post("/bench/1/swap", &flawed).await).await;
-    assert!(page.text.contains("piece 1, 5 of find 1"), "{}", page.text);
+    assert!(page.text.contains("pieces 1, 5 of find 1"), "{}", page.text);
     let shop = visitor.shop();
     let flaws = shop.noted_of::<Flaw>(FindId(1)).expect("read");
     assert_eq!(flaws.len(), 1);

@@ -53,7 +53,7 @@ async fn an_order_is_taken_with_its_money_and_its_pieces_are_promised() {
     let visitor = taken().await;
     let page = visitor.get("/orders/1").await;
     for wanted in
-        ["To pack.", "2026-11-28, 3 days", "B2", "piece 1, 2 of find 1", "34.00", "9.50", "-5.65", "37.85"]
+        ["To pack.", "2026-11-28, 3 days", "B2", "pieces 1, 2 of find 1", "34.00", "9.50", "-5.65", "37.85"]
     {
         assert!(page.text.contains(wanted), "{wanted} in {}", page.text);
     }

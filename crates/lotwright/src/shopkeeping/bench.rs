@@ -106,9 +106,9 @@ fn pull(shop: &Shop, order: Option<u64>) -> Result<Answer, Stop> {
                 row.find.to_string(),
                 order.to_string(),
                 format!(
-                    "{}, piece {}{}",
+                    "{}, {}{}",
                     row.description,
-                    measure::runs(&row.pieces),
+                    keeping::pieces_numbered(row),
                     keeping::flaws_known(row)
                 ),
             ]

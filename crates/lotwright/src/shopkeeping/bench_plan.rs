@@ -84,6 +84,9 @@ fn answer(
     if more > Money::ZERO {
         out.push(wrapped("! ", &format!("That costs {more} more in postage and materials.")));
     }
+    if let Some(loss) = planned.said_of_loss(&question.order) {
+        out.push(wrapped("! ", &loss));
+    }
     if planned.fill != desk.library.materials.usual_fill().name {
         out.push(wrapped("! ", &format!("Filled with {}.", planned.fill)));
     }

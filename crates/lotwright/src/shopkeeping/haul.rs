@@ -157,6 +157,20 @@ fn shown(shop: &mut Shop, number: HaulId) -> Result<Answer, Stop> {
         SplitRule::ByValue => "by expected value",
         SplitRule::PerPiece => "equally per piece",
     };
+    let like = shop.hauls_like(number).map_err(refused)?;
+    let twice = match like.as_slice() {
+        [] => String::new(),
+        others => {
+            let named: Vec<String> = others.iter().map(|one| format!("haul {one}")).collect();
+            let has = if others.len() == 1 { "has" } else { "have" };
+            let same = format!(
+                "{} {has} the same day, place and money. Entered twice, a haul counts twice; one of them becomes another \
+                 with: lotwright haul --amend {number}",
+                named.join(", ")
+            );
+            format!("{}\n", wrapped("! ", &same))
+        }
+    };
     let head = wrapped(
         "",
         &format!(
@@ -164,10 +178,11 @@ fn shown(shop: &mut Shop, number: HaulId) -> Result<Answer, Stop> {
             record.date, record.place
         ),
     );
-    let text = format!("{demo}{head}\n{}", table(&["find", "pieces", "cost", "shelf", "what"], &rows));
+    let text = format!("{demo}{head}\n{twice}{}", table(&["find", "pieces", "cost", "shelf", "what"], &rows));
     let json = json!({
         "haul": number.0, "date": record.date.to_string(), "place": record.place,
         "paid_cents": record.paid.cents(), "cost_cents": cost.cents(), "finds": finds,
+        "like": like.iter().map(|one| one.0).collect::<Vec<u64>>(),
     });
     Ok(Answer { text, json })
 }

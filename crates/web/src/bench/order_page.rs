@@ -136,6 +136,7 @@ fn ended(planning: Option<&Planning>, parcels: &[StandingParcel]) -> Markup {
             section.cautions aria-labelledby="mind" {
                 h2 #mind { "It could not be planned" }
                 p { (why) "." }
+                p { a href="/supplies" { "Supplies: add a carton, or say how many there are" } }
             }
         },
         Stage::Stopped => html! { p.caution { "It was stopped; nothing was stored." } },

@@ -122,12 +122,18 @@ fn store(
         )));
     }
     let parcels = shop.plan_order(stamp, id, &plan.parcels)?;
-    Ok(Said { parcels, lines: said(shop, desk, plan)? })
+    Ok(Said { parcels, lines: said(shop, desk, &question.order, plan)? })
 }
 
 /// What is said first: what stands in for what, what that costs, and what was left out.
-fn said(shop: &Shop, desk: &Desk, planned: &BenchPlan) -> Result<Vec<String>, Stop> {
+fn said(
+    shop: &Shop,
+    desk: &Desk,
+    order: &shop::StandingOrder,
+    planned: &BenchPlan,
+) -> Result<Vec<String>, Stop> {
     let mut lines = Vec::new();
+    lines.extend(planned.said_of_loss(order));
     for one in &planned.substitutes {
         lines.push(format!("Too few of carton {} on hand: carton {} instead.", one.missing, one.carton));
     }

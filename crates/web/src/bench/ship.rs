@@ -16,7 +16,7 @@ use super::seen::{meanwhile, seen};
 use crate::App;
 use crate::day_and_purse::{day, day_field, purse, purse_field};
 use crate::enter::unable;
-use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, once_field};
+use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, enter_sends, once_field};
 use crate::orders::sent_in_parts;
 use crate::orders::typed::{hidden, state_words};
 use crate::record_page::checked;
@@ -35,6 +35,8 @@ struct AtScale {
     order: StandingOrder,
     /// The parcels that wait.
     parcels: Vec<StandingParcel>,
+    /// Their numbers among all parcels of the order, from 1.
+    numbers: Vec<usize>,
     supplies: Vec<(u64, Supply)>,
     /// The pieces that each of them holds by its plan.
     by_plan: Vec<Vec<PieceRef>>,
@@ -51,6 +53,8 @@ async fn read(app: &App, number: u64) -> Result<AtScale, Response> {
     app.read_shop(move |shop, _| {
         let (order, all) = (shop.order(id)?, shop.parcels(id)?);
         let parts = PartsGone::read(shop, id, &all)?;
+        let numbers = (1..).zip(&all).filter(|(_, parcel)| parcel.actual.is_none()).map(|(number, _)| number);
+        let numbers = numbers.collect();
         let (sent, parcels): (Vec<_>, Vec<_>) = all.into_iter().partition(|parcel| parcel.actual.is_some());
         Ok(AtScale {
             by_plan: keeping::pieces_by_plan(&parcels, &shop.pull_list(id)?),
@@ -59,6 +63,7 @@ async fn read(app: &App, number: u64) -> Result<AtScale, Response> {
             history: shop.history(Record::Order, number)?,
             order,
             parcels,
+            numbers,
             parts,
             sent,
         })
@@ -96,7 +101,7 @@ pub(super) async fn send(
         filled
     };
     let (mut mistakes, today) = (Mistakes::default(), app.now().day);
-    let told: Vec<Told> = (1..=rows(&filled, &at)).map(|k| told(&filled, k, &mut mistakes)).collect();
+    let told: Vec<Told> = (1..=told_rows(&filled, &at)).map(|k| told(&filled, k, &mut mistakes)).collect();
     let postage_from = purse(&filled, "from", Purse::Platform, &mut mistakes);
     let date = day(&filled, "day", today, &mut mistakes).unwrap_or(today);
     // Supplies are looked up by their names in the file.
@@ -222,6 +227,21 @@ fn rows(filled: &Filled, at: &AtScale) -> usize {
     at.parcels.len().max(1).max(asked).min(MOST_PARCELS.max(at.parcels.len()))
 }
 
+/// The parcels that are told: one that was added and about which nothing was written is none.
+fn told_rows(filled: &Filled, at: &AtScale) -> usize {
+    let names = ["weight", "size", "minutes", "postage", "tracking", "used", "pieces"];
+    let is_told = |k: &usize| names.iter().any(|name| filled.text(&format!("{name}-{k}")).is_some());
+    let planned = at.parcels.len().max(1);
+    (planned..=rows(filled, at)).rev().find(|k| *k == planned || is_told(k)).unwrap_or(planned)
+}
+
+/// The number of a row's parcel among all of the order, those that went before counted.
+fn number_of(at: &AtScale, k: usize) -> usize {
+    let more = k.saturating_sub(at.numbers.len());
+    let planned = k.checked_sub(1).and_then(|index| at.numbers.get(index)).copied();
+    planned.unwrap_or_else(|| at.parcels.len().saturating_add(at.sent.len()).saturating_add(more))
+}
+
 fn set_aside(at: &AtScale) -> Vec<Vec<PlannedSupply>> {
     at.parcels.iter().map(|parcel| parcel.plan.supplies.clone()).collect()
 }
@@ -341,11 +361,13 @@ fn form(
             (beside)
             form method="post" action=(path) novalidate {
                 (once_field(&key))
+                (enter_sends())
                 (hidden("parcels", &rows.to_string()))
                 (hidden("seen", filled.typed("seen")))
                 @for k in 1..=rows {
                     fieldset {
-                        legend { "Parcel " (k) @if rows > 1 { " of " (rows) } }
+                        @let all = rows + at.sent.len();
+                        legend { "Parcel " (number_of(at, k)) @if all > 1 { " of " (all) } }
                         (planned(at, k))
                         @if in_parts && rows > 1 { @for field in part_fields(k) { (line(&field, false)) } }
                         @else if in_parts {
@@ -358,6 +380,7 @@ fn form(
                     }
                 }
                 p { button.quiet type="submit" name="add" value="parcel" { "Another parcel was needed" } }
+                @if rows > at.parcels.len().max(1) { p.hint { "A parcel about which nothing is written is left out." } }
                 (line(&purse_field("from", "What paid the postage", Purse::Platform), false))
                 (line(&day_field("day", "Handed over on", &format!("Left out, today, {today}."), true), true))
                 div.actions {

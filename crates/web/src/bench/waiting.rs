@@ -59,23 +59,23 @@ pub(super) async fn show(State(app): State<App>, Query(asked): Query<Vec<(String
 fn waits(rows: &[BenchRow], today: jiff::civil::Date) -> Markup {
     html! {
         div.scroll role="region" aria-label="What waits" tabindex="0" {
-            table.rows {
+            table.rows.stacks role="table" {
                 caption.unseen { "Orders to pack" }
-                thead {
-                    tr {
-                        th scope="col" { "Order" } th scope="col" { "Promised" } th scope="col" { "Next" }
-                        th.num scope="col" { "Lots" } th.num scope="col" { "Pieces" } th.num scope="col" { "Parcels" }
+                thead role="rowgroup" {
+                    tr role="row" {
+                        @for head in ["Order", "Promised", "Next"] { th role="columnheader" scope="col" { (head) } }
+                        @for head in ["Lots", "Pieces", "Parcels"] { th.num role="columnheader" scope="col" { (head) } }
                     }
                 }
-                tbody {
+                tbody role="rowgroup" {
                     @for row in rows {
-                        tr {
-                            th scope="row" { a.target href={ "/bench/" (row.order) } { "Order " (row.order) } }
-                            td { (due(row.promise_by, today)) }
-                            td.words { (next(row)) }
-                            td.num { (row.lots) }
-                            td.num { (row.pieces) }
-                            td.num { (row.parcels) }
+                        tr role="row" {
+                            th role="rowheader" scope="row" { a.target href={ "/bench/" (row.order) } { "Order " (row.order) } }
+                            td role="cell" data-head="Promised" { (due(row.promise_by, today)) }
+                            td.words role="cell" data-head="Next" { (next(row)) }
+                            td.num role="cell" data-head="Lots" { (row.lots) }
+                            td.num role="cell" data-head="Pieces" { (row.pieces) }
+                            td.num role="cell" data-head="Parcels" { (row.parcels) }
                         }
                     }
                 }

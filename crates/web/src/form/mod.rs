@@ -4,10 +4,12 @@
 //! well; here is how a form arrives by a request, that its work is done once, and that its answer is got by an address.
 
 mod by_get;
+mod enter_key;
 mod once;
 mod posted;
 
 pub(crate) use by_get::{Answered, lead};
+pub(crate) use enter_key::enter_sends;
 pub(crate) use fields::short;
 pub use fields::{Choice, Field, Filled, Kind, Mistakes, draw, summary};
 pub use once::{Once, once_field};

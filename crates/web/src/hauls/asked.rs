@@ -46,10 +46,13 @@ pub(super) fn find_fields(row: u32, known: &Known) -> [Field; 6] {
     let name = |name: &str| format!("{name}-{row}");
     let forms = Kind::Words { known: known.forms.clone() };
     let words = || Kind::Words { known: Vec::new() };
+    // A haul holds one find at least; further rows may stay empty.
+    let form = Field::needed(&name("form"), "What they are", "Their form: mug, plate, goblet.", forms);
+    let count = Field::needed(&name("count"), "How many", "Flawed ones among them.", Kind::Whole);
     [
-        Field::optional(&name("form"), "What they are", "Its form: mug, plate, goblet.", forms),
+        Field { optional: row > 1, ..form },
         Field::optional(&name("called"), "In your words", "Left out, the name of the form.", words()),
-        Field::optional(&name("count"), "How many", "Flawed ones among them.", Kind::Whole),
+        Field { optional: row > 1, ..count },
         Field::optional(&name("flawed"), "Flawed", "Chipped, cracked, crazed.", Kind::Whole),
         Field::optional(
             &name("worth"),
@@ -108,12 +111,12 @@ pub(super) fn read(
 
 fn miles(filled: &Filled, mistakes: &mut Mistakes) -> Option<u32> {
     let text = filled.text("miles")?;
-    let read = text.parse::<f64>().map_err(|_| ()).and_then(|miles| books::Miles::new(miles).map_err(|_| ()));
-    if read.is_err() {
+    let read = crate::quantities::miles(text);
+    if read.is_none() {
         let wrong = format!("\"{}\" is no number of miles; right would be: 12.5", crate::form::short(text));
         mistakes.add("miles", wrong);
     }
-    read.ok().map(books::Miles::hundredths)
+    read.map(books::Miles::hundredths)
 }
 
 fn find(filled: &Filled, row: u32, desk: &Desk, mistakes: &mut Mistakes) -> Option<NewFind> {

@@ -58,16 +58,21 @@ async fn list(State(app): State<App>, Query(from): Query<From>) -> Response {
             p { "No haul yet. A haul is one buying occasion: what was paid, and the finds it holds." }
         } @else {
             div.scroll tabindex="0" role="region" aria-label="Hauls" {
-                table {
-                    thead { tr { th scope="col" { "Haul" } th scope="col" { "Day" } th scope="col" { "Where" } th.num scope="col" { "Pieces" } th.num scope="col" { "Cost" } } }
-                    tbody {
+                table.stacks role="table" {
+                    thead role="rowgroup" {
+                        tr role="row" {
+                            @for head in ["Haul", "Day", "Where"] { th role="columnheader" scope="col" { (head) } }
+                            @for head in ["Pieces", "Cost"] { th.num role="columnheader" scope="col" { (head) } }
+                        }
+                    }
+                    tbody role="rowgroup" {
                         @for line in &hauls {
-                            tr {
-                                th scope="row" { a href={ "/hauls/" (line.haul) } { "Haul " (line.haul) } }
-                                td { (line.date) }
-                                td { (line.place) }
-                                td.num { (line.pieces) }
-                                td.num { (line.cost) }
+                            tr role="row" {
+                                th role="rowheader" scope="row" { a.target href={ "/hauls/" (line.haul) } { "Haul " (line.haul) } }
+                                td.day role="cell" data-head="Day" { (line.date) }
+                                td role="cell" data-head="Where" { (line.place) }
+                                td.num role="cell" data-head="Pieces" { (line.pieces) }
+                                td.num role="cell" data-head="Cost" { (line.cost) }
                             }
                         }
                     }
@@ -96,8 +101,15 @@ async fn known(app: &App) -> Result<Known, Response> {
     .await
 }
 
-async fn ask(State(app): State<App>) -> Response {
-    let filled = Filled::default().with("date", app.now().day.to_string());
+/// What a shelf check already said of a haul, by the names of this form.
+const FROM_A_CHECK: [&str; 4] = ["form-1", "count-1", "flawed-1", "paid"];
+
+async fn ask(State(app): State<App>, Posted(asked): Posted) -> Response {
+    let today = Filled::default().with("date", app.now().day.to_string());
+    let filled = FROM_A_CHECK.iter().fold(today, |filled, name| match asked.text(name) {
+        Some(words) => filled.with(name, words),
+        None => filled,
+    });
     new_page(&app, &filled, &Mistakes::default()).await
 }
 

@@ -18,6 +18,7 @@ pub(super) fn page(shop: &mut Shop, number: HaulId) -> Result<Markup, NoAnswer> 
     let record = haul.record();
     let pieces = haul.finds().iter().map(books::FindBasis::pieces).sum();
     let entered = shop.haul_entered(number)?;
+    let like = shop.hauls_like(number)?;
     let mut finds = Vec::new();
     for basis in haul.finds() {
         let id = basis.find().id;
@@ -33,6 +34,13 @@ pub(super) fn page(shop: &mut Shop, number: HaulId) -> Result<Markup, NoAnswer> 
     let history = history(shop, Record::Haul, number.0)?;
     Ok(html! {
         p.verdict { (pieces_for(pieces, haul.cost())) " at " (record.place) }
+        @if !like.is_empty() {
+            p.caution {
+                @for (k, other) in like.iter().enumerate() { @if k > 0 { ", " } a href={ "/hauls/" (other) } { "haul " (other) } }
+                @if like.len() == 1 { " has" } @else { " have" }
+                " the same day, place and money. Entered twice, a haul counts twice; entered anew, one of them becomes another."
+            }
+        }
         dl.words {
             div { dt { "Day" } dd { (record.date) } }
             div {
@@ -51,16 +59,22 @@ pub(super) fn page(shop: &mut Shop, number: HaulId) -> Result<Markup, NoAnswer> 
         section aria-labelledby="finds" {
             h2 #finds { "Finds" }
             div.scroll tabindex="0" role="region" aria-label="Finds of this haul" {
-                table {
-                    thead { tr { th scope="col" { "Find" } th.num scope="col" { "Pieces" } th.num scope="col" { "Cost" } th scope="col" { "Shelf" } th scope="col" { "Where they are" } } }
-                    tbody {
+                table.stacks role="table" {
+                    thead role="rowgroup" {
+                        tr role="row" {
+                            th role="columnheader" scope="col" { "Find" }
+                            @for head in ["Pieces", "Cost"] { th.num role="columnheader" scope="col" { (head) } }
+                            @for head in ["Shelf", "Where they are"] { th role="columnheader" scope="col" { (head) } }
+                        }
+                    }
+                    tbody role="rowgroup" {
                         @for (basis, text, fates) in &finds {
-                            tr {
-                                th scope="row" { a href={ "/finds/" (basis.find().id) } { (text.description) } }
-                                td.num { (basis.pieces()) }
-                                td.num { (basis.total()) }
-                                td { (text.shelf) }
-                                td { (fates) }
+                            tr role="row" {
+                                th role="rowheader" scope="row" { a.target href={ "/finds/" (basis.find().id) } { (text.description) } }
+                                td.num role="cell" data-head="Pieces" { (basis.pieces()) }
+                                td.num role="cell" data-head="Cost" { (basis.total()) }
+                                td role="cell" data-head="Shelf" { (text.shelf) }
+                                td role="cell" data-head="Now" { (fates) }
                             }
                         }
                     }

@@ -92,21 +92,24 @@ fn page(states: &[ListingState], total: u32, which: Listings, find: Option<FindI
 
 fn table(states: &[ListingState], total: u32) -> Markup {
     html! {
-        table {
+        table.stacks role="table" {
             caption { (count(total, "listing")) ", the newest first" }
-            thead {
-                tr {
-                    th.num scope="col" { "No." } th scope="col" { "Title" } th.num scope="col" { "Left" } th.num scope="col" { "Promised" }
-                    th.num scope="col" { "Sold" } th.num scope="col" { "Price" } th.num scope="col" { "Since" }
+            thead role="rowgroup" {
+                tr role="row" {
+                    th role="columnheader" scope="col" { "Title" }
+                    @for head in ["No.", "Left", "Promised", "Sold", "Price", "Since"] { th.num role="columnheader" scope="col" { (head) } }
                 }
             }
-            tbody {
+            tbody role="rowgroup" {
                 @for state in states {
-                    tr {
-                        td.num { (state.id) }
-                        th scope="row" { a href={ "/listings/" (state.id) } { (state.entered.title) } @if state.entered.ended { " (over)" } }
-                        td.num { (state.available()) } td.num { (state.reserved) } td.num { (state.sold) }
-                        td.num { (state.entered.price) } td.num { (state.entered.listed_on) }
+                    tr role="row" {
+                        th role="rowheader" scope="row" { a.target href={ "/listings/" (state.id) } { (state.entered.title) } @if state.entered.ended { " (over)" } }
+                        td.num role="cell" data-head="No." { (state.id) }
+                        td.num role="cell" data-head="Left" { (state.available()) }
+                        td.num role="cell" data-head="Promised" { (state.reserved) }
+                        td.num role="cell" data-head="Sold" { (state.sold) }
+                        td.num role="cell" data-head="Price" { (state.entered.price) }
+                        td.num.day role="cell" data-head="Since" { (state.entered.listed_on) }
                     }
                 }
             }

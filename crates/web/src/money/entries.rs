@@ -2,7 +2,7 @@
 
 use axum::extract::{Path, Query, State};
 use axum::response::Response;
-use books::{Entry, EntryId, Side};
+use books::{Entry, EntryId, Memo, Side, TripUse};
 use keeping::Desk;
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -57,6 +57,11 @@ fn one(entry: &Entry, corrected: Option<EntryId>) -> Markup {
         section.entry {
             h2 { "Entry " (entry.id()) ", " span.day { (entry.date()) } ": " (entry.kind()) }
             @if !entry.note().is_empty() { p { (entry.note()) } }
+            @for memo in entry.memos() {
+                @if let Memo::Trip(trip) = memo {
+                    p { (trip.miles) @if trip.counts == TripUse::Commuting { " that don't count" } ": " (trip.purpose) }
+                }
+            }
             @if !entry.lines().is_empty() {
                 table.figures {
                     thead { tr { th scope="col" { "Account" } th.num scope="col" { "Debit" } th.num scope="col" { "Credit" } } }

@@ -164,28 +164,37 @@ fn chart(rows: &[(String, Earned)], by: &str) -> Markup {
     }
 }
 
+/// What the row of the sum is called.
+const ALL: &str = "all";
+
 fn table(rows: &[(String, Earned)], all: &Earned, count: usize) -> Markup {
     let line = |name: &str, row: &Earned| {
         html! {
-            tr {
-                th.day[is_day(name)] scope="row" { (name) }
-                td.num { (row.pieces) }
-                td.num { (row.revenue()) }
-                td.num { (row.fees + row.advertising) }
-                td.num { (row.postage) }
-                td.num { (row.materials) }
-                td.num { (row.basis + row.losses) }
-                td.num { (row.net()) }
-                td.num { @match row.net_per_hour() { Some(hour) => (hour), None => "-" } }
+            tr.sum[name == ALL] role="row" {
+                th.day[is_day(name)] role="rowheader" scope="row" { (name) }
+                td.num role="cell" data-head="Pieces" { (row.pieces) }
+                td.num role="cell" data-head="Revenue" { (row.revenue()) }
+                td.num role="cell" data-head="Fees" { (row.fees + row.advertising) }
+                td.num role="cell" data-head="Postage" { (row.postage) }
+                td.num role="cell" data-head="Packing" { (row.materials) }
+                td.num role="cell" data-head="Goods" { (row.basis + row.losses) }
+                td.num.none[row.other_income == row.other] role="cell" data-head="Other" { (row.other_income - row.other) }
+                td.num role="cell" data-head="Net" { (row.net()) }
+                td.num.none[row.net_per_hour().is_none()] role="cell" data-head="An hour" { @match row.net_per_hour() { Some(hour) => (hour), None => "-" } }
             }
         }
     };
     html! {
         @if rows.len() < count { p { "The latest " (rows.len()) " of " (count) "; the sum is of all of them." } }
         div.scroll tabindex="0" role="region" aria-label="What was earned" {
-            table {
-                thead { tr { th scope="col" { "What" } th.num scope="col" { "Pieces" } th.num scope="col" { "Revenue" } th.num scope="col" { "Fees" } th.num scope="col" { "Postage" } th.num scope="col" { "Packing" } th.num scope="col" { "Goods" } th.num scope="col" { "Net" } th.num scope="col" { "An hour" } } }
-                tbody { @for (name, row) in rows { (line(name, row)) } (line("all", all)) }
+            table.stacks.dense role="table" {
+                thead role="rowgroup" {
+                    tr role="row" {
+                        th role="columnheader" scope="col" { "What" }
+                        @for head in ["Pieces", "Revenue", "Fees", "Postage", "Packing", "Goods", "Other", "Net", "An hour"] { th.num role="columnheader" scope="col" { (head) } }
+                    }
+                }
+                tbody role="rowgroup" { @for (name, row) in rows { (line(name, row)) } (line(ALL, all)) }
             }
         }
     }
@@ -204,7 +213,7 @@ fn explained(all: &Earned) -> Markup {
                 li { "Revenue: items " (all.items) " + shipping charged " (all.shipping) " - refunds " (all.refunds) "." }
                 li { "Fees: selling " (all.fees) " + advertising " (all.advertising) "." }
                 li { "Goods: cost of what buyers have " (all.basis) " + broken or given away " (all.losses) "." }
-                li { "Net: revenue + other income " (all.other_income) " - fees - postage - packing - goods - other expenses " (all.other) "." }
+                li { "Net: revenue + other income " (all.other_income) " - fees - postage - packing - goods - other expenses " (all.other) ". Other: other income less other expenses." }
                 li { "An hour: net over " (all.minutes) " minutes of packing." }
             }
             p { "Shipping, fees, postage and packing of an order are shared over its lots by price. Sales tax that a venue remits is no income. Miles count once, on the year's worksheet." }

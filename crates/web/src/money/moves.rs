@@ -93,10 +93,20 @@ fn movement(filled: &Filled, mistakes: &mut Mistakes) -> Option<Movement> {
     let what = filled.text("what").unwrap_or("other");
     let order = filled.whole("order", 1..=u32::MAX, mistakes).map(|number| OrderId(u64::from(number)));
     let haul = filled.whole("haul", 1..=u32::MAX, mistakes).map(|number| HaulId(u64::from(number)));
-    if matches!(what, "trip" | "commuting") {
+    let is_trip = matches!(what, "trip" | "commuting");
+    // What is typed and not taken would be lost without a word.
+    if is_trip && filled.text("amount").is_some() {
+        mistakes.add(
+            "amount",
+            "a trip has miles and no amount; right would be nothing here (tolls are an entry of their own)",
+        );
+    }
+    if !is_trip && filled.text("miles").is_some() {
+        mistakes.add("miles", "only a trip has miles; right would be nothing here, or a trip chosen above");
+    }
+    if is_trip {
         let miles = filled.needed("miles", "how many miles is missing; right would be: 12.5", mistakes)?;
-        let read = miles.parse::<f64>().ok().and_then(|miles| books::Miles::new(miles).ok());
-        let Some(miles) = read else {
+        let Some(miles) = crate::quantities::miles(miles) else {
             let typed = crate::form::short(miles);
             mistakes.add("miles", format!("\"{typed}\" is no number of miles; right would be: 12.5"));
             return None;

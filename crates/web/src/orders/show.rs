@@ -170,9 +170,9 @@ fn parcels(whole: &Whole) -> Markup {
             (side_by_side(&format!("Parcel {k}{waits}"), parcel))
         }
         @if whole.order.state != OrderState::Cancelled {
-            p {
-                @if !whole.parcels.is_empty() { a href={ "/bench/" (whole.order.id) "#parcel-1" } { "What a drop does to its pieces" } " " }
-                a href={ "/insure?order=" (whole.order.id) } { "Is cover worth its premium?" }
+            p.actions {
+                @if !whole.parcels.is_empty() { a.quiet href={ "/bench/" (whole.order.id) "#parcel-1" } { "What a drop does to its pieces" } }
+                a.quiet href={ "/insure?order=" (whole.order.id) } { "Is cover worth its premium?" }
             }
         }
     }
@@ -269,6 +269,11 @@ fn money(whole: &Whole) -> Markup {
     ];
     let rows: Vec<_> = rows.into_iter().filter(|(_, amount, _)| *amount != Money::ZERO).collect();
     let hour = earned.net_per_hour();
+    // Until all is sent, what it costs is not all booked.
+    let left = match whole.order.state {
+        OrderState::Open => "So far; its postage, packing and goods come off as it is sent",
+        OrderState::Sent | OrderState::Cancelled => "Left",
+    };
     html! {
         h2 { "Money" }
         @if rows.is_empty() {
@@ -279,8 +284,8 @@ fn money(whole: &Whole) -> Markup {
                     @for (what, amount, cost) in &rows {
                         tr { th scope="row" { (what) } td.num { (if *cost { -*amount } else { *amount }) } }
                     }
-                    tr.sum { th scope="row" { "Left" } td.num { (earned.net()) } }
-                    @if let Some(hour) = hour { tr { th scope="row" { "Left for an hour of packing" } td.num { (hour) } } }
+                    tr.sum { th scope="row" { (left) } td.num { (earned.net()) } }
+                    @if let (Some(hour), OrderState::Sent | OrderState::Cancelled) = (hour, whole.order.state) { tr { th scope="row" { "Left for an hour of packing" } td.num { (hour) } } }
                 }
             }
         }

@@ -14,7 +14,7 @@ use super::typed::tick;
 use crate::App;
 use crate::day_and_purse::{day, day_field, purse, purse_field};
 use crate::enter::unable;
-use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, once_field};
+use crate::form::{Choice, Field, Filled, Kind, Mistakes, Posted, draw, enter_sends, once_field};
 use crate::record_page::checked;
 use crate::shopdoor::NoAnswer;
 
@@ -307,6 +307,7 @@ async fn form(app: &App, filled: &Filled, mistakes: &Mistakes) -> Response {
         }
         form method="post" action="/orders/new" novalidate {
             (once_field(&key))
+            (enter_sends())
             @for row in 1..=rows(filled) {
                 fieldset {
                     legend { "Line " (row) }

@@ -19,7 +19,7 @@ use maud::{Markup, html};
 
 use crate::App;
 use crate::enter::unable;
-use crate::form::{Filled, Mistakes, Posted, draw, once_field};
+use crate::form::{Filled, Mistakes, Posted, draw, enter_sends, once_field};
 use crate::layout::Page;
 use crate::refusal::refusal;
 pub(crate) use jobs::Jobs;
@@ -178,6 +178,7 @@ fn form_page(app: &App, filled: &Filled, mistakes: &Mistakes, status: StatusCode
         p { "Which carton takes these pieces, and how they lie in it. Everything listed goes into one order." }
         form method="post" action="/pack" novalidate {
             (once_field(&key))
+            (enter_sends())
             @for row in 1..=rows {
                 fieldset {
                     legend { "Pieces " (row) }

@@ -55,6 +55,7 @@ async fn one(State(app): State<App>, Path(key): Path<String>) -> Response {
         p { "Made on " (check.day) " without the network: " (check.named()) "." }
         @if !check.said.is_empty() { p.quiet-words { "The phone said: " (check.said) } }
         section #answer aria-label="Answer" { (answer) }
+        (super::bought(&filled))
         div.actions {
             form method="post" action="/shelf" {
                 @for (name, words) in &check.fields { input type="hidden" name=(name) value=(words); }

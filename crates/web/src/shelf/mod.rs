@@ -40,7 +40,7 @@ pub(crate) fn routes() -> Router<App> {
 
 async fn ask(State(app): State<App>) -> Markup {
     let venues = venues(&app).await;
-    page(&app, &venues, &Filled::default(), &Mistakes::default(), &nothing_yet())
+    page(&app, &venues, &Filled::default(), &Mistakes::default(), (&nothing_yet(), &html! {}))
 }
 
 /// The venues of the shop to choose from; none where no shop was begun, or none of them is the person's own.
@@ -56,10 +56,25 @@ async fn venues(app: &App) -> Vec<Choice> {
 async fn check(State(app): State<App>, Posted(filled): Posted) -> Response {
     let venues = venues(&app).await;
     match answered(&app, &filled, app.now().day).await {
-        Ok(answer) => page(&app, &venues, &filled, &Mistakes::default(), &answer).into_response(),
+        Ok(answer) => {
+            let bought = bought(&filled);
+            page(&app, &venues, &filled, &Mistakes::default(), (&answer, &bought)).into_response()
+        }
         Err(mistakes) => {
-            let shown = page(&app, &venues, &filled, &mistakes, &nothing_yet());
+            let shown = page(&app, &venues, &filled, &mistakes, (&nothing_yet(), &html! {}));
             (StatusCode::UNPROCESSABLE_ENTITY, shown).into_response()
+        }
+    }
+}
+
+/// The way from a check to the haul: what was typed is not typed again.
+fn bought(filled: &Filled) -> Markup {
+    html! {
+        form method="get" action="/hauls/new" {
+            @for (checked, brought) in [("form", "form-1"), ("count", "count-1"), ("flawed", "flawed-1"), ("asking", "paid")] {
+                @if let Some(words) = filled.text(checked) { input type="hidden" name=(brought) value=(words); }
+            }
+            div.actions { button.quiet type="submit" { "I bought it: bring it in" } }
         }
     }
 }
@@ -112,10 +127,16 @@ fn shared(answer: &Arc<str>) -> Markup {
     PreEscaped(answer.to_string())
 }
 
-fn page(app: &App, venues: &[Choice], filled: &Filled, mistakes: &Mistakes, answer: &Markup) -> Markup {
+fn page(
+    app: &App,
+    venues: &[Choice],
+    filled: &Filled,
+    mistakes: &Mistakes,
+    (answer, next): (&Markup, &Markup),
+) -> Markup {
     let form = asked_with(app.desk(), venues, filled, mistakes, answer);
     let body = html! {
-        (body(app, &form))
+        (body(app, &html! { (form) (next) }))
         (kept_pages::list(&app.kept().all()))
     };
     let page = Page { installs: app.module().is_some(), ..Page::new(TITLE, "/shelf", body) };

@@ -9,15 +9,11 @@ let waiting = [];
 
 const USUAL = "usual at home";
 
-/** Takes along what is usual at home, where it is in reach: settings, rate cards, venues. */
-export async function takeAlong() {
-  try {
-    const response = await fetch(place.dataset.usual, { signal: AbortSignal.timeout(PATIENCE_MS) });
-    if (response.ok) localStorage.setItem(USUAL, await response.text());
-  } catch {
-    // What was taken along before holds.
-  }
-}
+/** Takes along what is usual at home: settings, rate cards, venues. Out of reach, what was taken along before holds. */
+export const takeAlong = () =>
+  fetch(place.dataset.usual, { signal: AbortSignal.timeout(PATIENCE_MS) })
+    .then(async (response) => response.ok && localStorage.setItem(USUAL, await response.text()))
+    .catch(() => {});
 
 /** Today where the phone is, as 2026-11-25. */
 export function today() {

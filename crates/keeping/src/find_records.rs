@@ -86,7 +86,8 @@ impl FindRecords {
         table.insert("form".to_owned(), Value::from(self.text.form.as_str()));
         if let Ok(form) = desk.forms.find(&self.text.form) {
             let what = form.name.split(',').next().unwrap_or(&form.name).trim();
-            table.insert("what".to_owned(), Value::from(what));
+            let own = own_word(&self.text.description, what);
+            table.insert("what".to_owned(), Value::from(own.as_deref().unwrap_or(what)));
         }
         let of_these =
             self.measured.iter().filter(|one| one.piece.is_none_or(|piece| pieces.contains(&piece)));
@@ -136,6 +137,21 @@ impl FindRecords {
             .collect()
     }
 }
+
+/// One piece in the person's own words: "blue banded soup bowl" of "blue banded soup bowls" or "soup bowls, blue banded",
+/// where the form's plain word is "cereal bowl". Nothing where their words aren't about such a piece.
+fn own_word(description: &str, form: &str) -> Option<String> {
+    let (main, after) = description.split_once(',').unwrap_or((description, ""));
+    let mut words: Vec<&str> = after.split_whitespace().chain(main.split_whitespace()).collect();
+    let (last, head) = (words.pop()?, form.split_whitespace().next_back()?);
+    let named = [head.to_lowercase(), measure::plural(head).to_lowercase()].contains(&last.to_lowercase());
+    let plain = |word: &&str| word.chars().all(|c| c.is_alphabetic() || matches!(c, '-' | '\'' | '&'));
+    let fits = named && (1..=MOST_OWN_WORDS).contains(&words.len()) && words.iter().all(plain);
+    fits.then(|| format!("{} {head}", words.join(" ")))
+}
+
+/// Most words before the noun, beyond which a description is a sentence (judgement).
+const MOST_OWN_WORDS: usize = 5;
 
 /// What stands between a flaw and its place: two blanks, which the reader takes as one.
 const PLACE_MARK: &str = "  ";
@@ -289,4 +305,28 @@ fn told(problems: &[Problem]) -> String {
         .map(|one| format!("{}: {}; right would be: {}", one.field, one.message, one.right))
         .collect();
     format!("its records can't be worked with: {}", lines.join("; "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::own_word;
+
+    #[test]
+    fn a_piece_is_called_by_the_persons_own_words_where_they_are_about_such_a_piece() {
+        for (description, form, word) in [
+            ("blue banded soup bowls", "cereal bowl", Some("blue banded soup bowl")),
+            ("soup bowls, blue banded", "cereal bowl", Some("blue banded soup bowl")),
+            ("Brown Cups", "consomme cup", Some("Brown cup")),
+            ("brown cup", "consomme cup", Some("brown cup")),
+            ("cups", "consomme cup", None),
+            ("mugs, 11 fl oz", "mug", None),
+            ("4 white mugs", "mug", None),
+            ("brown things", "consomme cup", None),
+            ("what was left on the lower shelf of the mugs", "mug", None),
+            ("", "mug", None),
+            (",", "mug", None),
+        ] {
+            assert_eq!(own_word(description, form).as_deref(), word, "{description}");
+        }
+    }
 }

@@ -62,6 +62,15 @@ impl Filled {
         self.values.contains_key(name)
     }
 
+    /// What is written in a field for oneself, of at most so many characters; empty where nothing is.
+    pub fn note(&self, name: &str, most: usize, mistakes: &mut Mistakes) -> String {
+        let note = self.text(name).unwrap_or_default();
+        if note.chars().count() > most {
+            mistakes.add(name, format!("it is longer than {most} characters; right would be a shorter one"));
+        }
+        note.to_owned()
+    }
+
     /// The words of a field that must be filled.
     pub fn needed(&self, name: &str, missing: &str, mistakes: &mut Mistakes) -> Option<&str> {
         let text = self.text(name);
@@ -161,6 +170,17 @@ mod tests {
         assert_eq!(filled.text("a"), Some("4 1/2 in"));
         assert_eq!(filled.lines("lines"), [(1, "one"), (3, "two")]);
         assert_eq!(filled.text("absent"), None);
+    }
+
+    #[test]
+    fn a_note_is_kept_up_to_its_length_and_a_longer_one_is_told_at_its_field() {
+        let filled = filled(&[("why", " äöü "), ("empty", "  ")]);
+        let mut mistakes = Mistakes::default();
+        assert_eq!(filled.note("why", 3, &mut mistakes), "äöü");
+        assert_eq!(filled.note("empty", 0, &mut mistakes) + &filled.note("absent", 0, &mut mistakes), "");
+        assert!(mistakes.is_empty());
+        filled.note("why", 2, &mut mistakes);
+        assert!(mistakes.of("why").is_some_and(|why| why.contains("longer than 2 characters")));
     }
 
     #[test]

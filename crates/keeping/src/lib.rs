@@ -111,7 +111,7 @@ pub use sets::{
 pub use setting::{DEMO_MARK, demo_of, fitted, is_own, put_setting, put_settings, setting};
 pub use sheet::Desk;
 pub use sheet_path::{literal, set};
-pub use shelf_usual::{ShelfUsual, ShelfVenue, shelf_usual};
+pub use shelf_usual::shelf_usual;
 pub use shop_file::{
     Arriving, Checkup, Copy, CopyOrigin, MOST_SENT, Replacing, back_up_now, bundle, checkup, copies_folder,
     copies_of, copy_named, demo_in, erase_demo, must_be_demo, put_back, remove_copy, replacing,
@@ -119,7 +119,7 @@ pub use shop_file::{
 };
 pub use stop::Stop;
 pub use supply_detail::{SUPPLY_KINDS, SupplyPart, SupplyTold, SupplyWrong, no_plan_takes, supply_told};
-pub use swapping::{FreePiece, Proved, Swapping, flaw_words, free_pieces, promised, swap_at_bench};
+pub use swapping::{FreePiece, Proved, Swapping, free_pieces, promised, swap_at_bench};
 pub use tuning::{
     AppliedTuning, USUAL_BREAKAGE, apply_tuning, overall_breakage, take_back_tuning, tuning_of,
 };

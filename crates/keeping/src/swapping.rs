@@ -71,7 +71,7 @@ pub fn free_pieces(shop: &Shop, find: FindId) -> Result<Vec<FreePiece>, Stop> {
     let flaws = shop.noted_of::<Flaw>(find)?;
     let of = |number: u32| {
         let own = flaws.iter().filter(move |(_, flaw)| flaw.piece == Some(number));
-        own.map(|(_, flaw)| flaw_words(flaw)).collect()
+        own.map(|(_, flaw)| flaw.words()).collect()
     };
     let free = shop.pieces(find)?.into_iter().filter(waits);
     Ok(free
@@ -81,13 +81,6 @@ pub fn free_pieces(shop: &Shop, find: FindId) -> Result<Vec<FreePiece>, Stop> {
             flaws: of(row.number),
         })
         .collect())
-}
-
-/// What a flaw is and where: "chip, on the rim".
-#[must_use]
-pub fn flaw_words(flaw: &Flaw) -> String {
-    let at = if flaw.position.trim().is_empty() { String::new() } else { format!(", {}", flaw.position) };
-    format!("{}{at}", flaw.kind)
 }
 
 /// Swaps a piece of an order: the swap, the flaw that was found and the breakage are stored together or not at all.

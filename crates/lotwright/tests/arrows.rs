@@ -77,6 +77,7 @@ const MAY_USE: [(&str, &[&str]); 27] = [
             "draw",
             "books",
             "shop",
+            "shelfcheck",
         ],
     ),
     ("fields", &["measure"]),

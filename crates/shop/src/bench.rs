@@ -6,7 +6,7 @@ use serde::Deserialize;
 
 use crate::fold::stored_id;
 use crate::order_list::usize_of;
-use crate::{Shop, ShopError, rows, stored};
+use crate::{Flaw, Shop, ShopError, rows, stored};
 
 /// An order to pack.
 #[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
@@ -44,7 +44,7 @@ pub struct PullRow {
     pub description: String,
     /// The numbers of the pieces.
     pub pieces: Vec<u32>,
-    /// Those of them with a flaw of their own noted, in words: "chip, on the rim".
+    /// Flaws noted of single ones among them, by piece, in words: "chip, on the rim".
     pub flaws: Vec<(u32, String)>,
 }
 
@@ -100,24 +100,19 @@ impl Shop {
             form: String,
             description: String,
             number: u32,
-            flaw: Option<String>,
         }
         let pieces: Vec<Piece> = rows::read(
             self.conn(),
-            "SELECT find.shelf, order_line.listing, piece.find, find.form, find.description, piece.number,
-               (SELECT group_concat(kind || CASE trim(position) WHEN '' THEN '' ELSE ', ' || position END, '; ')
-                FROM flaw WHERE flaw.find = piece.find AND flaw.piece = piece.number) AS flaw
+            "SELECT find.shelf, order_line.listing, piece.find, find.form, find.description, piece.number
              FROM piece JOIN order_line ON order_line.id = piece.reserved_for JOIN find ON find.id = piece.find
              WHERE order_line.order_id = ?1 ORDER BY find.shelf, piece.find, order_line.listing, piece.number",
             [stored_id(order.0)?],
         )?;
         let mut rows: Vec<PullRow> = Vec::new();
         for piece in pieces {
-            let flaw = piece.flaw.map(|flaw| (piece.number, flaw));
             match rows.last_mut() {
                 Some(row) if (row.find, row.listing) == (piece.find, piece.listing) => {
                     row.pieces.push(piece.number);
-                    row.flaws.extend(flaw);
                 }
                 Some(_) | None => rows.push(PullRow {
                     shelf: piece.shelf,
@@ -126,9 +121,17 @@ impl Shop {
                     form: piece.form,
                     description: piece.description,
                     pieces: vec![piece.number],
-                    flaws: flaw.into_iter().collect(),
+                    flaws: Vec::new(),
                 }),
             }
+        }
+        for row in &mut rows {
+            for (_, flaw) in self.noted_of::<Flaw>(row.find)? {
+                row.flaws.extend(
+                    flaw.piece.filter(|piece| row.pieces.contains(piece)).map(|piece| (piece, flaw.words())),
+                );
+            }
+            row.flaws.sort_by_key(|(piece, _)| *piece);
         }
         Ok(rows)
     }

@@ -23,6 +23,15 @@ pub struct Flaw {
     pub size: Option<Length>,
 }
 
+impl Flaw {
+    /// What it is and where: "chip, on the rim".
+    #[must_use]
+    pub fn words(&self) -> String {
+        let position = self.position.trim();
+        if position.is_empty() { self.kind.clone() } else { format!("{}, {position}", self.kind) }
+    }
+}
+
 impl Noted for Flaw {
     const RECORD: Record = Record::Flaw;
 }

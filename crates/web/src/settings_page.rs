@@ -13,7 +13,7 @@ use crate::record_page::checked;
 use crate::shopdoor::NoAnswer;
 use crate::{App, plain_settings};
 
-/// Settings that most people set, with an example of each.
+/// Keys of a job sheet without a field of their own here, with an example of each.
 const USUAL: [(&str, &str); 4] = [
     ("packing.profile", "careful"),
     ("packing.double_box", "never"),

@@ -17,10 +17,10 @@ use crate::orders::typed::{hidden, state_words};
 use crate::record_page::checked;
 use crate::shopdoor::NoAnswer;
 
-/// Free pieces of a find that the list shows; others are typed (judgement).
-const SHOWN: usize = 40;
 /// Most characters of a note or a flaw.
 const LONGEST_NOTE: usize = 200;
+/// Free pieces of a find that the list shows; others are typed (judgement).
+const SHOWN: usize = 40;
 /// What stands for the next sound piece of the same find.
 const NEXT: &str = "next";
 
@@ -82,15 +82,7 @@ pub(super) async fn send(
         (None, Some(chosen)) => piece("in", chosen, &mut mistakes).map(Some),
     };
     let proved = proved(&filled, &mut mistakes);
-    let why = filled.text("why").unwrap_or_default().to_owned();
-    for name in ["why", "kind", "position"] {
-        if filled.text(name).unwrap_or_default().chars().count() > LONGEST_NOTE {
-            mistakes.add(
-                name,
-                format!("it is longer than {LONGEST_NOTE} characters; right would be a shorter one"),
-            );
-        }
-    }
+    let [why, _, _] = ["why", "kind", "position"].map(|name| filled.note(name, LONGEST_NOTE, &mut mistakes));
     if let (Some(out), Some(instead), Some(proved), true) = (out, instead, proved, mistakes.is_empty()) {
         let asked = Swapping { order: OrderId(number), out, instead, proved, why, day: app.now().day };
         let path = format!("/bench/{number}");

@@ -139,7 +139,7 @@ fn measure_row(one: &Measurement) -> Markup {
 /// A flaw, where it is, and how large.
 pub(super) fn flaw_words(one: &Flaw) -> String {
     let size = one.size.map_or_else(String::new, |size| format!(", {}", size.write(Units::UsCustomary)));
-    format!("{}{size}", keeping::flaw_words(one))
+    format!("{}{size}", one.words())
 }
 
 fn flaw_line(find: FindId, number: u64, one: &Flaw, key: &str) -> Markup {

@@ -6,6 +6,7 @@
 mod by_get;
 mod enter_key;
 mod once;
+mod parts;
 mod posted;
 
 pub(crate) use by_get::{Answered, lead};
@@ -13,4 +14,5 @@ pub(crate) use enter_key::enter_sends;
 pub(crate) use fields::short;
 pub use fields::{Choice, Field, Filled, Kind, Mistakes, draw, summary};
 pub use once::{Once, once_field};
+pub(crate) use parts::Parts;
 pub use posted::Posted;

@@ -30,6 +30,9 @@ pub(crate) use beside::{grade_field, not_known, read_grade, venue_choices};
 pub(crate) use order_ladder::rungs;
 pub(crate) use works::{Answer, Kind, Stage, Work, Works};
 
+/// Most characters of why a split was decided so.
+const LONGEST_NOTE: usize = 500;
+
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/finds/{find}/worth", get(worth_page::show).post(comps::add))

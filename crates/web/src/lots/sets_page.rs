@@ -13,15 +13,12 @@ use super::sets_beside::{beside_the_sets, reasons, verdict};
 use super::split_ways::ways;
 use super::typed_lots::read_lots;
 use super::worth_page::prices;
-use super::{Answer, Kind, Stage, beside, scrolled};
+use super::{Answer, Kind, LONGEST_NOTE, Stage, beside, scrolled};
 use crate::App;
 use crate::form::{Field, Filled, Kind as Typed, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
 use crate::said::{count, not_measured};
 use crate::spelled::in_address;
-
-/// Most characters of a note.
-const LONGEST_NOTE: usize = 500;
 
 pub(super) async fn show(State(app): State<App>, Path(find): Path<u64>, Posted(filled): Posted) -> Response {
     page(&app, find, &filled, &Mistakes::default()).await
@@ -40,13 +37,7 @@ pub(super) async fn decide(
     let lots = filled.needed("lots", missing, &mut mistakes).map(str::to_owned);
     let lots = lots.and_then(|text| read_lots(&text).map_err(|why| mistakes.add("lots", why)).ok());
     let spare = filled.whole("spare", 0..=1000, &mut mistakes).unwrap_or(0);
-    let note = filled.text("note").unwrap_or_default().to_owned();
-    if note.chars().count() > LONGEST_NOTE {
-        mistakes.add(
-            "note",
-            format!("it is longer than {LONGEST_NOTE} characters; right would be a shorter one"),
-        );
-    }
+    let note = filled.note("note", LONGEST_NOTE, &mut mistakes);
     let said = beside::read(&filled, &mut mistakes);
     if let (Some(set), Some(lots), true) = (set, lots, mistakes.is_empty()) {
         let decision = SetDecision { parts: set.parts, lots, spare, date: app.now().day, note };

@@ -12,7 +12,7 @@ use super::order_ladder::ladder;
 use super::split_ways::{best_in_words, ways};
 use super::split_why::{left_over, why};
 use super::typed_lots::read_lots;
-use super::{Answer, Asked, Kind, Stage, about, asked};
+use super::{Answer, Asked, Kind, LONGEST_NOTE, Stage, about, asked};
 use crate::App;
 use crate::form::{Field, Filled, Kind as Typed, Mistakes, Posted, draw, once_field};
 use crate::record_page::checked;
@@ -36,6 +36,7 @@ pub(super) async fn decide(
     let lots = filled.needed("lots", missing, &mut mistakes).map(str::to_owned);
     let lots = lots.and_then(|text| read_lots(&text).map_err(|why| mistakes.add("lots", why)).ok());
     let spare = filled.whole("spare", 0..=1000, &mut mistakes).unwrap_or(0);
+    let note = filled.note("note", LONGEST_NOTE, &mut mistakes);
     let there = asked.question.pieces();
     if let (Some(lots), true) = (&lots, mistakes.is_empty()) {
         let taken = lots.iter().fold(spare, |sum, lot| sum.saturating_add(*lot));
@@ -48,7 +49,6 @@ pub(super) async fn decide(
         }
     }
     if let (Some(lots), true) = (lots, mistakes.is_empty()) {
-        let note = filled.text("note").unwrap_or("").to_owned();
         let decision = Decision { find: FindId(find), date: app.now().day, lots, spare, note };
         let back = format!("/finds/{find}/split");
         let said = asked.beside.query("&");

@@ -73,13 +73,7 @@ pub(super) async fn send(
     let find = which("find", "find").map(FindId);
     let from = purse(&filled, "from", Purse::Platform, &mut mistakes);
     let date = day(&filled, "day", today, &mut mistakes).unwrap_or(today);
-    let note = filled.text("note").unwrap_or_default().to_owned();
-    if note.chars().count() > LONGEST_NOTE {
-        mistakes.add(
-            "note",
-            format!("it is longer than {LONGEST_NOTE} characters; right would be a shorter one"),
-        );
-    }
+    let note = filled.note("note", LONGEST_NOTE, &mut mistakes);
     let refund = amount.map(|amount| GivenBack { amount, tax, listing, find, from });
     if returned.is_empty() && broken.is_empty() && refund.is_none() && mistakes.is_empty() {
         mistakes.add(

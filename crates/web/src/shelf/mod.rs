@@ -12,9 +12,8 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse as _, Response};
 use axum::routing::{get, post};
 use jiff::civil::Date;
-use keeping::ShelfUsual;
 use maud::{Markup, PreEscaped, html};
-use shelfcheck::{Usual, UsualVenue, asked, asked_with, not_yet, nothing_yet, whole, worked_out};
+use shelfcheck::{Usual, asked, asked_with, not_yet, nothing_yet, whole, worked_out};
 
 use crate::App;
 use crate::desk::Desk;
@@ -90,12 +89,7 @@ async fn live(State(app): State<App>, Posted(filled): Posted) -> Markup {
 /// What holds where nothing is typed: the shop's settings, rate cards and venues; where none was begun, what comes with
 /// the program.
 async fn usual(app: &App, day: Date) -> Usual {
-    let found = app.ask_shop(move |shop, _| Ok(keeping::shelf_usual(shop, day)?)).await;
-    let ShelfUsual { sheets, venues, texts } = found.unwrap_or_default();
-    let venues = venues
-        .into_iter()
-        .map(|one| (measure::plain(&one.name), one.terms.map(|(id, text)| UsualVenue { id, text })));
-    Usual { sheets, venues: venues.collect(), texts }
+    app.ask_shop(move |shop, _| Ok(keeping::shelf_usual(shop, day)?)).await.unwrap_or_default()
 }
 
 /// The same as text, for a phone to take along.
